@@ -42,7 +42,7 @@ type Outcome string
 // The outcomes of a rule, mildest first.
 const (
 	NotDemanded Outcome = "not demanded" // the job asks nothing here
-	Passes      Outcome = "passes"
+	Passed      Outcome = "passes"
 	Caution     Outcome = "caution" // may be issued; somebody must look
 	Stops       Outcome = "stops"
 )
