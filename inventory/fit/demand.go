@@ -1,0 +1,86 @@
+package fit
+
+import "wirehold/inventory/unit"
+
+// Process is a welding process as a procedure names it.
+type Process string
+
+// The processes Wirehold tells apart. FCAW-G and FCAW-S are the trade's short
+// names for flux cored arc welding with and without external gas.
+const (
+	FCAWG Process = "FCAW-G"
+	FCAWS Process = "FCAW-S"
+	GMAW  Process = "GMAW"             // solid wire and gas
+	GMAWC Process = "GMAW metal cored" // metal cored wire and gas
+	GTAW  Process = "GTAW"
+)
+
+// Polarity of the electrode, in the reference tables' words.
+type Polarity string
+
+// The polarities of direct and alternating current.
+const (
+	DCEP Polarity = "DCEP"
+	DCEN Polarity = "DCEN"
+	AC   Polarity = "AC"
+)
+
+// Position is a welding position group.
+type Position string
+
+// The positions a classification distinguishes.
+const (
+	Flat         Position = "flat"
+	Horizontal   Position = "horizontal"
+	VerticalUp   Position = "vertical up"
+	VerticalDown Position = "vertical down"
+	Overhead     Position = "overhead"
+)
+
+// Passes is how many passes a joint takes.
+type Passes string
+
+// The pass demands of a joint.
+const (
+	SinglePass Passes = "single pass"
+	MultiPass  Passes = "multiple passes"
+)
+
+// BaseMetal is one side of a joint.
+type BaseMetal struct {
+	Name   string // "A572 Gr 50"
+	Family string // "carbon steel", "low-alloy steel", "stainless steel", "aluminium"
+}
+
+// Demand is what a job and its procedure ask of the wire. A zero field asks
+// nothing, except that a nil Gas asks nothing and a zero *Gas asks for no gas.
+type Demand struct {
+	JobSource       string // who says so: "job 2207"
+	ProcedureSource string // "procedure WPS-14 rev C"
+
+	BaseMetals      []BaseMetal // from the job: the sides of the joint
+	Classifications []string    // from the procedure: canonical designations allowed
+	Processes       []Process   // from the procedure: any of these
+	Diameters       []unit.Length
+	Polarity        Polarity
+	Gas             *Gas
+	Passes          Passes
+	Thickness       unit.Length // thicker plate of the joint, from the job
+	Joint           string      // "tee", "lap", "butt", "corner", "edge"; from the job
+	Positions       []Position  // every one of these must be allowed
+	Tensile         unit.Stress
+	Toughness       unit.Toughness
+	Hydrogen        int        // mL/100 g at most
+	Wind            unit.Speed // at the weld, from the job
+	Sheltered       bool
+	Prequalified    bool // the procedure is used as prequalified under AWS D1.1
+}
+
+// Feeder is the machine the spool is meant for. Nil where none is named.
+type Feeder struct {
+	Name       string
+	Polarities []Polarity    // what the source can give; empty is not known
+	Gas        *Gas          // what is connected; zero is no gas; nil is not known
+	Diameters  []unit.Length // sizes its rolls and liner take; empty is not known
+}
+

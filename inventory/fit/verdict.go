@@ -1,0 +1,70 @@
+package fit
+
+import "wirehold/inventory/filler"
+
+// Rule is the id of one comparison.
+type Rule string
+
+// The rules, in the order in which they are reported.
+const (
+	RuleBaseMetal      Rule = "base-metal"
+	RuleClassification Rule = "classification"
+	RuleProcess        Rule = "process"
+	RuleDiameter       Rule = "diameter"
+	RulePolarity       Rule = "polarity"
+	RuleGas            Rule = "gas"
+	RulePasses         Rule = "passes"
+	RuleThickness      Rule = "thickness"
+	RulePosition       Rule = "position"
+	RuleStrength       Rule = "strength"
+	RuleToughness      Rule = "toughness"
+	RuleHydrogen       Rule = "hydrogen"
+	RuleWind           Rule = "wind"
+	RuleLotStatus      Rule = "lot-status"
+	RuleExposure       Rule = "exposure"
+)
+
+// Outcome is how one rule ended.
+type Outcome string
+
+// The outcomes of a rule, mildest first.
+const (
+	NotDemanded Outcome = "not demanded" // the job asks nothing here
+	Passed      Outcome = "passes"
+	Caution     Outcome = "caution" // may be issued; somebody must look
+	Stops       Outcome = "stops"
+)
+
+// Answer is the verdict in one of three words.
+type Answer string
+
+// The three verdicts of design and counter.
+const (
+	Fits             Answer = "fits"
+	FitsWithCautions Answer = "fits with cautions"
+	DoesNotFit       Answer = "does not fit"
+)
+
+// Claim is one side of a finding: what is demanded or offered, and by what
+// authority.
+type Claim struct {
+	Text       string // "multiple passes"; "not known" if nobody supplied it
+	Source     string // "procedure WPS-14 rev C"; "AWS A5.20/A5.20M, from -11"
+	Provenance filler.Provenance
+}
+
+// Finding is one rule's result.
+type Finding struct {
+	Rule     Rule
+	Outcome  Outcome
+	Demanded Claim
+	Offered  Claim
+	Says     string // one sentence in a welder's words
+}
+
+// Verdict is the answer and every rule's finding, in the order of the rules.
+type Verdict struct {
+	Answer   Answer
+	Findings []Finding
+}
+

@@ -1,0 +1,146 @@
+package inventory
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"wirehold/inventory/fit"
+)
+
+// Ledger is the store's use cases. It is safe for concurrent use.
+type Ledger struct {
+	store    Store
+	profiles map[string]fit.Profile
+	now      func() time.Time
+}
+
+// NewLedger returns a ledger over store that checks jobs against profiles and
+// reads the time from now.
+func NewLedger(store Store, profiles []fit.Profile, now func() time.Time) *Ledger {
+	byID := make(map[string]fit.Profile, len(profiles))
+	for _, p := range profiles {
+		byID[p.ID] = p
+	}
+	return &Ledger{store: store, profiles: byID, now: now}
+}
+
+// at returns the present instant as the ledger keeps it: UTC, to the second.
+func (l *Ledger) at() time.Time { return l.now().UTC().Truncate(time.Second) }
+
+// Entry is what every change to a spool has in common.
+type Entry struct {
+	Spool      Code
+	Person     Code      // who enters it: the badge at the counter
+	RequestKey string    // the same for each repetition of one request
+	At         time.Time // when it happened; zero is now
+}
+
+// change is a use case's decision: the movements to append to spool s, in
+// order. It reads through tx and writes nothing. Each movement needs only what
+// its type brings; the rest is filled in from the entry.
+type change func(tx Tx, s Spool, at time.Time) ([]Movement, error)
+
+// move is the one way in which a spool changes: in one transaction it looks
+// the request key up, reads the spool, lets decide choose the movements, takes
+// each through [Step], and appends them.
+//
+// A key that was used before returns the spool as it is now and changes
+// nothing; used for another spool or another deed it is a [Conflict].
+func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, decide change) (Spool, error) {
+	if err := e.check(); err != nil {
+		return Spool{}, err
+	}
+	now := l.at()
+	var s Spool
+	err := l.store.Write(ctx, func(tx Tx) error {
+		before, err := tx.Requested(e.RequestKey)
+		if err != nil {
+			return err
+		}
+		if s, err = tx.Spool(e.Spool); err != nil {
+			return err
+		}
+		if len(before) > 0 {
+			return repeated(before, e.Spool, deed)
+		}
+		if _, err := tx.Person(e.Person); err != nil {
+			return err
+		}
+		movements, err := decide(tx, s, e.when(now))
+		if err != nil {
+			return err
+		}
+		s, err = appendAll(tx, s, movements, e, now)
+		return err
+	})
+	return s, err
+}
+
+func (e Entry) check() error {
+	switch {
+	case e.Spool.Kind() != SpoolCode:
+		return Invalidf("spool", "scan a spool: %q is not one", e.Spool)
+	case e.Person.Kind() != PersonCode:
+		return Invalidf("person", "scan a badge: %q is not one", e.Person)
+	case strings.TrimSpace(e.RequestKey) == "" || len(e.RequestKey) > 100:
+		return Invalidf("request_key", "give a key of 1 to 100 characters that is the same each time this request is repeated")
+	}
+	return nil
+}
+
+// when returns the instant at which the entry took effect.
+func (e Entry) when(now time.Time) time.Time {
+	if e.At.IsZero() {
+		return now
+	}
+	return e.At.UTC().Truncate(time.Second)
+}
+
+// repeated says whether a request key may be met again: for the same deed on
+// the same spool it is the same request, sent twice.
+func repeated(before []Movement, spool Code, deed MovementType) error {
+	last := before[len(before)-1]
+	if last.Spool != spool || last.Type != deed {
+		return Conflictf("request-key-used", "request key %q was used already, for spool %s (%s): use a new one", last.RequestKey, last.Spool, last.Type)
+	}
+	return nil
+}
+
+// appendAll takes s through the movements and writes each.
+func appendAll(tx Tx, s Spool, movements []Movement, e Entry, now time.Time) (Spool, error) {
+	seq, hash, err := tx.Head()
+	if err != nil {
+		return s, err
+	}
+	for _, m := range movements {
+		m.Spool, m.Person, m.RequestKey = e.Spool, e.Person, e.RequestKey
+		m.EffectiveAt, m.EnteredAt = e.when(now), now
+		next, err := Step(s, m)
+		if err != nil {
+			return s, nameHolder(tx, s, err)
+		}
+		m.Version = next.Version
+		seq++
+		m = m.chained(seq, hash)
+		if err := tx.Append(m, next); err != nil {
+			return s, err
+		}
+		s, hash = next, m.Hash
+	}
+	return s, nil
+}
+
+// nameHolder puts the name of the person who has s into a conflict over it.
+func nameHolder(r Reader, s Spool, err error) error {
+	if CodeOf(err) != "spool-out" || !s.Out() {
+		return err
+	}
+	holder, errHolder := r.Person(s.Holder)
+	job, errJob := r.Job(s.Job)
+	if errHolder != nil || errJob != nil {
+		return err
+	}
+	return Conflictf("spool-out", "spool %s is already out: %s has it for job %s since %s",
+		s.Code, holder.Name, job.Number, s.OutSince.Format("2006-01-02 15:04 UTC"))
+}

@@ -1,0 +1,74 @@
+package inventory
+
+import (
+	"wirehold/inventory/unit"
+)
+
+// Query asks for one page of a list. Lists are never without a limit.
+type Query struct {
+	Text  string // what every line must contain, in any of its words; empty is all
+	State string // of spools: a [SpoolState]; of lots: a status; empty is any
+	Wire  int64  // of lots and spools: of this wire; zero is any
+	Lot   int64  // of spools: of this lot; zero is any
+	Job   Code   // of spools: out on this job; empty is any
+	Limit int    // lines on a page, 1 to 200; zero is 50
+	After int    // lines to leave out
+}
+
+const usualLines, mostLines = 50, 200
+
+// Lines returns the limit that holds for q.
+func (q Query) Lines() int {
+	switch {
+	case q.Limit <= 0:
+		return usualLines
+	case q.Limit > mostLines:
+		return mostLines
+	}
+	return q.Limit
+}
+
+// SpoolLine is a spool with the names that a list shows.
+type SpoolLine struct {
+	Spool
+	LotNumber  string
+	WireID     int64
+	TradeName  string
+	Class      string // its wire's classifications, joined
+	Diameter   unit.Length
+	PlaceName  string
+	JobNumber  string // empty in the store
+	HolderName string // empty in the store
+}
+
+// WireLine is a wire with what is in stock of it.
+type WireLine struct {
+	Wire
+	Spools int        // not scrapped
+	Usable unit.Grams // in the store, neither held nor of a lot on hold
+	Out    unit.Grams // issued
+}
+
+// LotLine is a lot with its wire and how much of it is left.
+type LotLine struct {
+	Lot
+	TradeName string
+	Class     string
+	Spools    int // not scrapped
+	Net       unit.Grams
+}
+
+// JobLine is a job with its procedure and what is out on it.
+type JobLine struct {
+	Job
+	ProcedureName string
+	Out           int // spools out on it
+}
+
+// StockLine is what is usable in stock of one wire that has a minimum.
+type StockLine struct {
+	WireID    int64
+	TradeName string
+	Minimum   unit.Grams
+	Usable    unit.Grams
+}

@@ -1,0 +1,70 @@
+package inventory
+
+import (
+	"wirehold/inventory/fit"
+	"wirehold/inventory/unit"
+)
+
+// Place is where a spool can be.
+type Place struct {
+	Code    Code
+	Name    string
+	Kind    PlaceKind
+	DryKept bool
+}
+
+// PlaceKind is what sort of place it is.
+type PlaceKind string
+
+// The kinds of place.
+const (
+	Shelf      PlaceKind = "shelf"
+	DryCabinet PlaceKind = "dry cabinet"
+	Quarantine PlaceKind = "quarantine rack"
+	AtFeeder   PlaceKind = "feeder"
+)
+
+// Feeder is a place that welds.
+type Feeder struct {
+	Place
+	Polarities []fit.Polarity // what its source can give; empty is not known
+	Gas        *fit.Gas       // what is connected; zero is no gas; nil is not known
+	Diameters  []unit.Length  // the sizes its rolls and liner take; empty is not known
+}
+
+// forFit returns the feeder as the fit check sees it; nil for no feeder.
+func (f *Feeder) forFit() *fit.Feeder {
+	if f == nil {
+		return nil
+	}
+	return &fit.Feeder{Name: f.Name, Polarities: f.Polarities, Gas: f.Gas, Diameters: f.Diameters}
+}
+
+// Person is somebody with a badge.
+type Person struct {
+	Code Code
+	Name string
+	Role Role
+}
+
+// Role is what a person does in the store.
+type Role string
+
+// The roles of design and store.
+const (
+	Attendant Role = "store attendant"
+	Welder    Role = "welder"
+	Buyer     Role = "buyer"
+	Engineer  Role = "welding engineer"
+	Owner     Role = "owner"
+)
+
+// MayIssue reports whether a person in this role may run the counter.
+func (r Role) MayIssue() bool { return r == Attendant || r == Engineer || r == Owner }
+
+// MayHold reports whether a person in this role may put a lot or spool on hold.
+func (r Role) MayHold() bool { return r.MayIssue() }
+
+// MayRelease reports whether a person in this role may end a hold: an
+// attendant may start one, and only the engineer or owner ends it.
+func (r Role) MayRelease() bool { return r == Engineer || r == Owner }

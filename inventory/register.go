@@ -1,0 +1,170 @@
+package inventory
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"wirehold/inventory/filler"
+	"wirehold/inventory/fit"
+)
+
+// AddWire enters a wire as it can be bought. Its classifications are decoded
+// and kept in their canonical form; one that cannot be read is [Invalid] and
+// names the character at fault.
+func (l *Ledger) AddWire(ctx context.Context, w Wire) (Wire, error) {
+	if err := w.check(); err != nil {
+		return Wire{}, err
+	}
+	for i, c := range w.Classifications {
+		d, err := filler.Decode(c)
+		if err != nil {
+			return Wire{}, Invalidf("classifications", "%v", err)
+		}
+		w.Classifications[i] = d.Designation
+	}
+	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		w.ID, err = tx.AddWire(w)
+		return err
+	})
+	return w, err
+}
+
+func (w Wire) check() error {
+	switch {
+	case strings.TrimSpace(w.TradeName) == "":
+		return Invalidf("trade_name", "give the name on the box")
+	case len(w.Classifications) == 0:
+		return Invalidf("classifications", "give at least one classification from the box")
+	case w.Diameter <= 0:
+		return Invalidf("diameter", "give the diameter with its unit")
+	case w.Net <= 0:
+		return Invalidf("net", "give the net weight of a full package")
+	case w.Tare < 0 || w.Minimum < 0:
+		return Invalidf("tare", "a weight is not below zero")
+	}
+	return nil
+}
+
+// AddPlace enters a place and gives it a code.
+func (l *Ledger) AddPlace(ctx context.Context, p Place) (Place, error) {
+	if strings.TrimSpace(p.Name) == "" {
+		return Place{}, Invalidf("name", "give the place a name")
+	}
+	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		if p.Code, err = tx.NextCode(PlaceCode); err != nil {
+			return err
+		}
+		return tx.AddPlace(p)
+	})
+	return p, err
+}
+
+// AddFeeder enters a feeder and gives it a code.
+func (l *Ledger) AddFeeder(ctx context.Context, f Feeder) (Feeder, error) {
+	if strings.TrimSpace(f.Name) == "" {
+		return Feeder{}, Invalidf("name", "give the feeder a name")
+	}
+	f.Kind = AtFeeder
+	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		if f.Code, err = tx.NextCode(FeederCode); err != nil {
+			return err
+		}
+		return tx.AddFeeder(f)
+	})
+	return f, err
+}
+
+// AddPerson enters a person and gives them a badge code.
+func (l *Ledger) AddPerson(ctx context.Context, p Person) (Person, error) {
+	if strings.TrimSpace(p.Name) == "" {
+		return Person{}, Invalidf("name", "give the person's name")
+	}
+	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		if p.Code, err = tx.NextCode(PersonCode); err != nil {
+			return err
+		}
+		return tx.AddPerson(p)
+	})
+	return p, err
+}
+
+// AddProcedure enters a revision of a procedure. The classifications it allows
+// are kept in their canonical form.
+func (l *Ledger) AddProcedure(ctx context.Context, p Procedure) (Procedure, error) {
+	if p.Number == "" || p.Revision == "" {
+		return Procedure{}, Invalidf("number", "give the procedure's number and revision")
+	}
+	for i, c := range p.Classifications {
+		d, err := filler.Decode(c)
+		if err != nil {
+			return Procedure{}, Invalidf("classifications", "%v", err)
+		}
+		p.Classifications[i] = d.Designation
+	}
+	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		p.ID, err = tx.AddProcedure(p)
+		return err
+	})
+	return p, err
+}
+
+// AddJob enters a job and gives it a code. Its rule profile must be installed.
+func (l *Ledger) AddJob(ctx context.Context, j Job) (Job, error) {
+	if strings.TrimSpace(j.Number) == "" {
+		return Job{}, Invalidf("number", "give the job its number")
+	}
+	if _, ok := l.profiles[j.ProfileID]; !ok {
+		return Job{}, Invalidf("profile", "there is no rule profile %q", j.ProfileID)
+	}
+	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		if _, err := tx.Procedure(j.ProcedureID); err != nil {
+			return err
+		}
+		if j.Code, err = tx.NextCode(JobCode); err != nil {
+			return err
+		}
+		return tx.AddJob(j)
+	})
+	return j, err
+}
+
+// LotChange is a decision about a whole lot.
+type LotChange struct {
+	LotID  int64
+	Person Code
+	Status fit.LotStatus
+	Reason string
+}
+
+// ChangeLot puts a lot on hold, rejects or accepts it, and keeps who did so
+// and why. An attendant may put a lot on hold; only the welding engineer or
+// the owner decides otherwise.
+func (l *Ledger) ChangeLot(ctx context.Context, c LotChange) (Lot, error) {
+	if strings.TrimSpace(c.Reason) == "" {
+		return Lot{}, Invalidf("reason", "say why")
+	}
+	now := l.at()
+	var lot Lot
+	err := l.store.Write(ctx, func(tx Tx) error {
+		person, err := tx.Person(c.Person)
+		if err != nil {
+			return err
+		}
+		if c.Status == fit.LotOnHold && !person.Role.MayHold() || c.Status != fit.LotOnHold && !person.Role.MayRelease() {
+			return Forbiddenf("may-not-release", "%s is a %s: the welding engineer decides about a lot", person.Name, person.Role)
+		}
+		if lot, err = tx.Lot(c.LotID); err != nil {
+			return err
+		}
+		lot.Status, lot.Reason = c.Status, c.Reason
+		if c.Status == fit.LotAccepted {
+			lot.Reason = ""
+		}
+		if err := tx.SetLotStatus(c.LotID, c.Status, c.Reason, c.Person, now); err != nil {
+			return fmt.Errorf("lot %d: %w", c.LotID, err)
+		}
+		return nil
+	})
+	return lot, err
+}

@@ -1,0 +1,58 @@
+package inventory
+
+import (
+	"time"
+
+	"wirehold/inventory/unit"
+)
+
+// Spool is one physical spool, coil or drum as its movements leave it.
+type Spool struct {
+	Code     Code
+	LotID    int64
+	Place    Code       // where it is; empty once scrapped
+	Net      unit.Grams // wire left
+	Tare     unit.Grams // the empty spool
+	Full     unit.Grams // wire when received: nothing weighs more
+	OpenedAt time.Time  // when the sealed package was opened; zero while sealed
+	Held     string     // why it is on hold; empty if it is not
+	Job      Code       // the job it is out on; empty in the store
+	Holder   Code       // who has it; empty in the store
+	OutSince time.Time  // since when; zero in the store
+	Scrapped bool
+	MovedAt  time.Time // when its last movement took effect
+	Version  int       // how many movements it has had
+}
+
+// Opened reports whether the sealed package has been opened.
+func (s Spool) Opened() bool { return !s.OpenedAt.IsZero() }
+
+// Out reports whether the spool is issued.
+func (s Spool) Out() bool { return s.Job != "" }
+
+// SpoolState is a spool's state in one word, the most pressing first.
+type SpoolState string
+
+// The states of a spool.
+const (
+	StateScrapped SpoolState = "scrapped"
+	StateHeld     SpoolState = "on hold"
+	StateIssued   SpoolState = "issued"
+	StateOpen     SpoolState = "open"
+	StateSealed   SpoolState = "sealed"
+)
+
+// State returns the spool's state in one word.
+func (s Spool) State() SpoolState {
+	switch {
+	case s.Scrapped:
+		return StateScrapped
+	case s.Held != "":
+		return StateHeld
+	case s.Out():
+		return StateIssued
+	case s.Opened():
+		return StateOpen
+	}
+	return StateSealed
+}

@@ -1,0 +1,186 @@
+package inventory
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"wirehold/inventory/exposure"
+	"wirehold/inventory/fit"
+	"wirehold/inventory/unit"
+)
+
+// Issue hands a spool to a welder for a job.
+type Issue struct {
+	Entry
+	Job         Code
+	Holder      Code        // the welder who takes it; empty is whoever enters it
+	Feeder      Code        // the machine it is for; empty if none is named
+	Gross       *unit.Grams // on the scale; needed once the package is open
+	StaysSealed bool        // the package is handed out unopened; otherwise the clock starts
+}
+
+// Issue checks the spool against the job and, if no rule stops, hands it out.
+//
+// The error is [Refused] with every finding where a rule stops, [Conflict]
+// with the holder's name where somebody was first, and [Invalid] or [NotFound]
+// for what does not make sense. There is no other way to issue a spool.
+func (l *Ledger) Issue(ctx context.Context, i Issue) (Spool, error) {
+	return l.move(ctx, i.Entry, Issued, func(tx Tx, s Spool, at time.Time) ([]Movement, error) {
+		if s.Out() {
+			return nil, nameHolder(tx, s, Conflictf("spool-out", "spool %s is already out", s.Code))
+		}
+		person, err := tx.Person(i.Person)
+		if err != nil {
+			return nil, err
+		}
+		if !person.Role.MayIssue() {
+			return nil, Forbiddenf("may-not-issue", "%s is a %s: a store attendant or the welding engineer issues wire", person.Name, person.Role)
+		}
+		check, err := l.check(tx, s, i.Job, i.Feeder, at)
+		if err != nil {
+			return nil, err
+		}
+		if err := check.refusal(s); err != nil {
+			return nil, err
+		}
+		return i.movements(tx, s, check)
+	})
+}
+
+// movements returns what issuing s does to the ledger.
+func (i Issue) movements(tx Tx, s Spool, check Check) ([]Movement, error) {
+	holder := i.Holder
+	if holder == "" {
+		holder = i.Person
+	}
+	if _, err := tx.Person(holder); err != nil {
+		return nil, err
+	}
+	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.against()}
+	switch {
+	case i.Gross != nil:
+		out.Net = s.net(*i.Gross)
+	case s.Opened():
+		return nil, Invalidf("gross", "weigh spool %s before it goes out: it is open", s.Code)
+	}
+	if s.Opened() || i.StaysSealed {
+		return []Movement{out}, nil
+	}
+	return []Movement{{Type: Opened}, out}, nil
+}
+
+// Check is one fit check with what was compared.
+type Check struct {
+	Spool     Spool
+	Lot       Lot
+	Wire      Wire
+	Job       Job
+	Procedure Procedure
+	Profile   fit.Profile
+	Feeder    *Feeder // nil if none was named
+	Verdict   fit.Verdict
+}
+
+// CheckFit compares the spool with the job, and with the feeder unless it is
+// empty, as things stand now. It changes nothing.
+func (l *Ledger) CheckFit(ctx context.Context, spool, job, feeder Code) (Check, error) {
+	r := l.store.Read(ctx)
+	s, err := r.Spool(spool)
+	if err != nil {
+		return Check{}, err
+	}
+	return l.check(r, s, job, feeder, l.at())
+}
+
+func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Check, err error) {
+	c.Spool = s
+	if c.Lot, err = r.Lot(s.LotID); err != nil {
+		return c, err
+	}
+	if c.Wire, err = r.Wire(c.Lot.WireID); err != nil {
+		return c, err
+	}
+	if c.Job, err = r.Job(job); err != nil {
+		return c, err
+	}
+	if c.Job.Closed {
+		return c, Refusedf("job-closed", "job %s is closed: no wire goes to it", c.Job.Number)
+	}
+	if c.Procedure, err = r.Procedure(c.Job.ProcedureID); err != nil {
+		return c, err
+	}
+	profile, ok := l.profiles[c.Job.ProfileID]
+	if !ok {
+		return c, NotFoundf("no-such-profile", "job %s names rule profile %q, which is not installed", c.Job.Number, c.Job.ProfileID)
+	}
+	c.Profile = profile
+	if feeder != "" {
+		f, err := r.Feeder(feeder)
+		if err != nil {
+			return c, err
+		}
+		c.Feeder = &f
+	}
+	offer, err := offer(s, c.Lot, c.Wire, at)
+	if err != nil {
+		return c, err
+	}
+	c.Verdict = fit.Check(offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile)
+	return c, nil
+}
+
+// offer returns what spool s offers a job at the instant at.
+func offer(s Spool, lot Lot, w Wire, at time.Time) (fit.Offer, error) {
+	facts, err := w.Facts()
+	if err != nil {
+		return fit.Offer{}, fmt.Errorf("wire %d: %w", w.ID, err)
+	}
+	return fit.Offer{
+		Spool:           string(s.Code),
+		Classifications: w.Classifications,
+		Facts:           facts,
+		Diameter:        w.Diameter,
+		LotNumber:       lot.Number,
+		LotStatus:       lot.Status,
+		LotReason:       lot.Reason,
+		Held:            s.Held,
+		Opened:          s.Opened(),
+		Exposed:         exposure.Since(s.OpenedAt, at),
+	}, nil
+}
+
+// refusal returns nil where the spool may go out, and otherwise why not.
+func (c Check) refusal(s Spool) error {
+	if c.Verdict.Answer != fit.DoesNotFit {
+		return nil
+	}
+	err := Refusedf("does-not-fit", "spool %s does not fit job %s: %s", s.Code, c.Job.Number, c.rules(fit.Stops))
+	err.Findings = c.Verdict.Findings
+	return err
+}
+
+// rules lists the rules with the outcome.
+func (c Check) rules(o fit.Outcome) string {
+	var ids []string
+	for _, f := range c.Verdict.Findings {
+		if f.Outcome == o {
+			ids = append(ids, string(f.Rule))
+		}
+	}
+	return strings.Join(ids, ", ")
+}
+
+// summary is the verdict in one line, as the ledger keeps it.
+func (c Check) summary() string {
+	if cautions := c.rules(fit.Caution); cautions != "" {
+		return string(c.Verdict.Answer) + ": " + cautions
+	}
+	return string(c.Verdict.Answer)
+}
+
+// against names what the spool was checked against.
+func (c Check) against() string {
+	return c.Procedure.Name() + "; " + c.Profile.Name
+}

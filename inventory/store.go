@@ -1,0 +1,75 @@
+package inventory
+
+import (
+	"context"
+	"time"
+
+	"wirehold/inventory/fit"
+)
+
+// Store keeps what the ledger needs. The tests and the program use the same
+// one; nothing here knows which database is behind it.
+type Store interface {
+	// Write runs f in one transaction and commits it if f returns nil. It may
+	// run f twice, so f prints, mails and signals nothing.
+	Write(ctx context.Context, f func(Tx) error) error
+	// Read returns what can be looked up outside a transaction.
+	Read(ctx context.Context) Reader
+}
+
+// Reader looks things up. A thing that is not there is [NotFound].
+type Reader interface {
+	Spool(Code) (Spool, error)
+	Lot(id int64) (Lot, error)
+	Wire(id int64) (Wire, error)
+	Place(Code) (Place, error)
+	Feeder(Code) (Feeder, error)
+	Person(Code) (Person, error)
+	Job(Code) (Job, error)
+	JobNumbered(number string) (Job, error)
+	Procedure(id int64) (Procedure, error)
+	// History returns the spool's movements, oldest first.
+	History(Code) ([]Movement, error)
+	// Ledger returns up to limit movements after seq, in order.
+	Ledger(after int64, limit int) ([]Movement, error)
+	// SpoolsAfter returns up to limit spools with a code after the one given,
+	// in order of code.
+	SpoolsAfter(code Code, limit int) ([]Spool, error)
+	// OpenAlerts returns the alerts of a kind that are not cleared; of every
+	// kind if kind is empty.
+	OpenAlerts(kind AlertKind) ([]Alert, error)
+	// OpenSpools returns every spool whose package is open and which is not
+	// scrapped.
+	OpenSpools() ([]SpoolLine, error)
+	// Stock returns what is in stock of each wire that has a minimum.
+	Stock() ([]StockLine, error)
+}
+
+// Tx is one transaction. It never leaves the function it was handed to.
+type Tx interface {
+	Reader
+	// Requested returns the movements made by the request key, in order; none
+	// if it is new.
+	Requested(key string) ([]Movement, error)
+	// Head returns the place and hash of the ledger's last movement; 0 and
+	// empty if there is none.
+	Head() (seq int64, hash string, err error)
+	// Append adds m to the ledger and writes the spool it leaves. [Conflict]
+	// if another movement of the spool got there first.
+	Append(m Movement, next Spool) error
+	// NextCode returns a code of the kind that was never given out.
+	NextCode(CodeKind) (Code, error)
+
+	AddWire(Wire) (id int64, err error)
+	AddLot(Lot) (id int64, err error)
+	AddPlace(Place) error
+	AddFeeder(Feeder) error
+	AddPerson(Person) error
+	AddProcedure(Procedure) (id int64, err error)
+	AddJob(Job) error
+	// SetLotStatus changes a lot's status and keeps who did so, when and why.
+	SetLotStatus(id int64, status fit.LotStatus, reason string, by Code, at time.Time) error
+
+	RaiseAlert(Alert) error
+	ClearAlert(id int64, at time.Time) error
+}
