@@ -3,22 +3,23 @@ package labels
 import (
 	"image"
 	"strings"
+	"unicode/utf8"
 )
 
 // style says how a text may be set.
 type style struct {
-	face          *face
+	face           *face
 	largest, least int // font size in dots
-	lines         int // most lines it may wrap to
+	lines          int // most lines it may wrap to
 }
 
 // block is a text as it fits: its lines and their one size.
 type block struct {
 	style
-	lines                     []string
-	em                        int
-	width                     int // of the longest line
-	ascent, descent, leading  int // all in dots
+	lines                    []string
+	em                       int
+	width                    int // of the longest line
+	ascent, descent, leading int // in dots; ascent is a capital's or more
 }
 
 // leadingPercent is the distance of baselines, in hundredths of the font size:
@@ -32,7 +33,7 @@ func (b block) height() int { return b.ascent + (len(b.lines)-1)*b.leading + b.d
 func (s style) set(words string, em, width int) (block, bool) {
 	b := block{style: s, em: em, leading: (em*leadingPercent + 99) / 100}
 	line := ""
-	for _, word := range strings.Fields(s.face.drawable(words)) {
+	for _, word := range unbroken(s.face.drawable(words)) {
 		longer := strings.TrimSpace(line + " " + word)
 		if adv, _, _ := s.face.measure(longer); line != "" && s.face.scale(adv, em) > width {
 			b.lines, longer = append(b.lines, line), word
@@ -47,7 +48,8 @@ func (s style) set(words string, em, width int) (block, bool) {
 		adv, ascent, descent := s.face.measure(l)
 		b.width = max(b.width, s.face.scale(adv, em))
 		if i == 0 {
-			b.ascent = s.face.scale(ascent, em)
+			_, capital, _ := s.face.measure("H")
+			b.ascent = s.face.scale(max(ascent, capital), em)
 		}
 		if i == len(b.lines)-1 {
 			b.descent = s.face.scale(descent, em)
@@ -56,16 +58,45 @@ func (s style) set(words string, em, width int) (block, bool) {
 	return b, true
 }
 
+// unbroken splits text where a line may end: at blanks, but not between a
+// number and the one or two letters of its unit.
+func unbroken(text string) []string {
+	var parts []string
+	for _, word := range strings.Fields(text) {
+		if last := len(parts) - 1; last >= 0 && utf8.RuneCountInString(strings.TrimRight(word, ",;.)")) <= 2 && endsInDigit(parts[last]) && !endsInDigit(word) {
+			parts[last] += " " + word
+			continue
+		}
+		parts = append(parts, word)
+	}
+	return parts
+}
+
+func endsInDigit(s string) bool { return strings.LastIndexAny(s, "0123456789") == len(s)-1 }
+
 // fit sets words as large as they go into width by height dots, and reports
 // false if they do not go at the least size.
 func (s style) fit(words string, width, height int) (block, bool) {
 	for em := s.largest; em >= s.least; em-- {
 		b, ok := s.set(words, em, width)
 		if ok && len(b.lines) <= s.lines && b.height() <= height {
-			return b, true
+			return s.balance(b, words, width, height), true
 		}
 	}
 	return block{}, false
+}
+
+// balance evens out the lines of b, so that none holds a lone last word.
+func (s style) balance(b block, words string, width, height int) block {
+	for step := max(1, b.em/4); len(b.lines) > 1; {
+		width -= step
+		narrower, ok := s.set(words, b.em, width)
+		if !ok || len(narrower.lines) > len(b.lines) || narrower.height() > height {
+			break
+		}
+		b = narrower
+	}
+	return b
 }
 
 // texts places the block with its first baseline at y, its lines starting at x.

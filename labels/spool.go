@@ -102,14 +102,20 @@ func (l Spool) check() error {
 // facts is the QR content of a label without a base address: the same facts
 // as plain text, a line each, most important first.
 func (l Spool) facts() []string {
-	return []string{
-		l.Code,
-		"polarity: " + known(l.Polarity),
-		"gas: " + known(l.Gas),
-		"passes: " + known(l.Passes),
-		"class: " + known(l.Classification),
-		"diameter: " + l.diameter(),
-		"plate: " + known(l.Thickness),
-		"lot: " + known(l.Lot),
+	facts := []string{l.Code}
+	for _, f := range [][2]string{
+		{"polarity", clean(l.Polarity)},
+		{"gas", clean(l.Gas)},
+		{"passes", clean(l.Passes)},
+		{"class", clean(l.Classification)},
+		{"lot", clean(l.Lot)},
+		{"diameter", l.diameter()},
+		{"plate", clean(l.Thickness)},
+	} {
+		if f[1] == "" || f[1] == unknown {
+			f[1] = "not known"
+		}
+		facts = append(facts, f[0]+": "+f[1])
 	}
+	return facts
 }

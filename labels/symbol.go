@@ -23,14 +23,25 @@ const (
 	qrQuiet      = 4  // ISO/IEC 18004 (memory)
 )
 
-// Widths of a module. A hand scanner reads 0.25 mm (GS1 General Specifications
-// 5.4, the middle of its range for small items: testdata/barcodes.csv
-// J-dpi-203-0.250); half a millimetre is asked for where there is room, since
-// dust and worn heads cost contrast (practice).
-const (
-	smallestX = 250 * unit.Micrometre
-	wantedX   = 500 * unit.Micrometre
-)
+// moduleRange is how wide a module may be.
+type moduleRange struct{ least, wanted unit.Length }
+
+// linearX is for hand scanners: a quarter of a millimetre is two dots at 203
+// dpi (testdata/barcodes.csv J-dpi-203-0.250) and still read (practice); half a
+// millimetre is taken where there is room, for dust and worn heads (practice).
+func linearX() moduleRange { return moduleRange{250 * unit.Micrometre, 500 * unit.Micrometre} }
+
+// matrixX is for phones: a third of a millimetre at least (practice), and up
+// to 1.5 times the width of a linear module (testdata/barcodes.csv J-06).
+func matrixX() moduleRange { return moduleRange{330 * unit.Micrometre, 750 * unit.Micrometre} }
+
+// dots returns the widest module, in whole dots, with which modules fit into
+// width dots. It reports false if that is narrower than a scanner reads.
+func (m moduleRange) dots(modules, width, dpi int) (int, bool) {
+	least := int((int64(m.least)*int64(dpi) + int64(unit.Inch) - 1) / int64(unit.Inch))
+	x := min(width/modules, dots(m.wanted, dpi))
+	return x, x >= least
+}
 
 // code128Matrix encodes text as Code 128, check character included. Text must
 // be ASCII: the encoder takes some other letters for function characters.
@@ -70,14 +81,6 @@ func modulesOf(code barcode.Barcode, rows int) matrix {
 	return m
 }
 
-// moduleDots returns the widest module, in whole dots, with which modules fit
-// into width dots, or false if that is narrower than a scanner reads.
-func moduleDots(modules, width, dpi int) (int, bool) {
-	smallest := int((int64(smallestX)*int64(dpi) + int64(unit.Inch) - 1) / int64(unit.Inch))
-	x := min(width/modules, dots(wantedX, dpi))
-	return x, x >= smallest
-}
-
 // placeCode128 draws text as Code 128 over the height of area, in the middle
 // of its width with the quiet zone inside.
 func placeCode128(field, text string, area image.Rectangle, dpi int) (symbol, error) {
@@ -86,9 +89,9 @@ func placeCode128(field, text string, area image.Rectangle, dpi int) (symbol, er
 		return symbol{}, &FieldError{field, err.Error()}
 	}
 	modules := len(m[0]) + 2*code128Quiet
-	x, ok := moduleDots(modules, area.Dx(), dpi)
+	x, ok := linearX().dots(modules, area.Dx(), dpi)
 	if !ok {
-		return symbol{}, &FieldError{field, fmt.Sprintf("%q is too long to scan: its bars would be narrower than %s", text, smallestX)}
+		return symbol{}, &FieldError{field, fmt.Sprintf("%q is too long to scan: its bars would be narrower than %s", text, linearX().least)}
 	}
 	left := area.Min.X + (area.Dx()-modules*x)/2
 	return symbol{
@@ -106,9 +109,9 @@ func placeQR(field, text string, area image.Rectangle, dpi int) (symbol, error) 
 		return symbol{}, &FieldError{field, err.Error()}
 	}
 	modules := len(m) + 2*qrQuiet
-	x, ok := moduleDots(modules, min(area.Dx(), area.Dy()), dpi)
+	x, ok := matrixX().dots(modules, min(area.Dx(), area.Dy()), dpi)
 	if !ok {
-		return symbol{}, &FieldError{field, fmt.Sprintf("%d bytes are too many to scan: modules would be smaller than %s", len(text), smallestX)}
+		return symbol{}, &FieldError{field, fmt.Sprintf("%d bytes are too many to scan: modules would be smaller than %s", len(text), matrixX().least)}
 	}
 	corner := area.Max.Sub(image.Pt(modules*x, modules*x))
 	return symbol{
