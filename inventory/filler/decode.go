@@ -1,0 +1,163 @@
+package filler
+
+import (
+	"strings"
+	"sync"
+)
+
+// Decoded is a designation taken apart. It is a value of its own: changing it
+// changes nothing else.
+type Decoded struct {
+	Designation string // as the standard prints it: "E71T-1C-H8", "E309LT1-1/4", "EC409"
+	Spec        string // the specification as the tables name it: "AWS A5.20/A5.20M"
+	Edition     string // the edition that the tables hold, not the label's
+	Parts       []Part // in order; together they are the Designation
+	Facts       Facts
+	Notes       []string // what a person must know before trusting the facts
+}
+
+// Part is a run of characters of a designation and what it means.
+type Part struct {
+	Text  string
+	At    int // byte offset in the designation
+	Means string
+}
+
+// String returns the canonical designation, which Decode reads back to d.
+func (d Decoded) String() string { return d.Designation }
+
+// Decode takes a designation apart that a box or a person spells: in any case,
+// with or without the name of its specification ("AWS A5.20: E71T-1C"), with
+// any kind of dash. It never guesses: a character that the tables do not know,
+// or that two specifications read differently, is a [*SyntaxError].
+//
+// Decode is pure and safe for concurrent use.
+func Decode(text string) (Decoded, error) {
+	s, bad := scan(text)
+	if bad != nil {
+		return Decoded{}, bad
+	}
+	lib := library()
+	named, bad := s.specName(lib)
+	if bad != nil {
+		return Decoded{}, bad
+	}
+	if s.end() {
+		return Decoded{}, s.fail("write the designation, such as E71T-1C")
+	}
+	d, bad := lib.decode(s, named)
+	if bad != nil {
+		return Decoded{}, bad
+	}
+	return d, nil
+}
+
+// grammar reads the designations of one specification.
+type grammar interface {
+	// read decodes all that s has left.
+	read(s *scanner) (Decoded, *SyntaxError)
+}
+
+// shelf is the tables with the grammars that read by them.
+type shelf struct {
+	names    []string // short names of the specifications that are read, in the order they are tried
+	grammars map[string]grammar
+	foreign  *foreign
+}
+
+// library is built once; nothing changes it afterwards.
+var library = sync.OnceValue(func() *shelf {
+	b := readBook()
+	return &shelf{
+		names: []string{"A5.20", "A5.18", "A5.22"},
+		grammars: map[string]grammar{
+			"A5.20": newA520(b.of("A5.20")),
+			"A5.18": newA518(b.of("A5.18")),
+			"A5.22": newA522(b.of("A5.22")),
+		},
+		foreign: newForeign(b),
+	}
+})
+
+// decode tries the grammars in turn, or the named one only. Of their errors
+// the one furthest along the text wins.
+func (l *shelf) decode(s *scanner, named string) (Decoded, *SyntaxError) {
+	start := s.pos
+	var worst *SyntaxError
+	for _, name := range l.names {
+		s.pos = start
+		d, bad := l.grammars[name].read(s)
+		switch {
+		case bad == nil && (named == "" || named == name):
+			return d, nil
+		case bad == nil:
+			return Decoded{}, s.failAt(s.at[start], "the label says AWS "+named+", but "+d.Designation+" is a designation of "+d.Spec)
+		case named != "" && named != name:
+		case worst == nil || bad.At > worst.At:
+			worst = bad
+		}
+	}
+	s.pos = start
+	if other := l.foreign.recognise(s); other != nil && other.At >= worst.At {
+		worst = other
+	}
+	return Decoded{}, worst
+}
+
+// specName reads the name of a specification before the designation: "AWS",
+// "A5.20", "AWS A5.20/A5.20M:2005:", "SFA-5.20". It returns the short name,
+// empty if there was none.
+func (s *scanner) specName(l *shelf) (string, *SyntaxError) {
+	if !s.word("AWS/ASME") && !s.word("AWS") {
+		s.word("ASME")
+	}
+	start := s.pos
+	if !s.specNumber("") {
+		s.pos = start
+		return "", nil
+	}
+	_, number, _ := strings.Cut(string(s.norm[start:s.pos]), "5.")
+	name := "A5." + number
+	if l.grammars[name] == nil {
+		s.pos = start
+		return "", s.fail("AWS " + name + " is not read yet; the specifications that are: AWS " + strings.Join(l.names, ", AWS "))
+	}
+	s.eat('M')
+	if slash := s.pos; s.eat('/') && (!s.specNumber(number) || !s.eat('M')) {
+		s.pos = slash
+		return "", s.fail("write " + name + ", or " + name + "/" + name + "M")
+	}
+	s.edition()
+	if !s.eat(':') {
+		s.eat('-')
+	}
+	return name, nil
+}
+
+// specNumber reads "A5.20", "SFA-5.20" or "SFA5.20", of any number or the one given.
+func (s *scanner) specNumber(number string) bool {
+	switch {
+	case s.word("SFA"):
+		s.eat('-')
+	case s.eat('A'):
+	default:
+		return false
+	}
+	if !s.word("5.") {
+		return false
+	}
+	got, ok := s.digits(1, 2)
+	return ok && (number == "" || got == number)
+}
+
+// edition reads ":2005", "-2005" or "-05". The facts are those of the tables'
+// edition whichever it is.
+func (s *scanner) edition() {
+	start := s.pos
+	if !s.eat(':') && !s.eat('-') {
+		return
+	}
+	if year, ok := s.digits(2, 4); !ok || len(year) == 3 {
+		s.pos = start
+	}
+}

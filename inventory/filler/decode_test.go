@@ -1,0 +1,315 @@
+package filler
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func mustDecode(t testing.TB, text string) Decoded {
+	t.Helper()
+	d, err := Decode(text)
+	if err != nil {
+		t.Fatalf("Decode(%q): %v", text, err)
+	}
+	return d
+}
+
+func TestSpellingsOnBoxesReadAsTheStandardPrintsThem(t *testing.T) {
+	t.Parallel()
+	tests := []struct{ name, text, want string }{
+		{"as printed", "E71T-1C-H8", "E71T-1C-H8"},
+		{"lower case, a space for the hyphen of hydrogen", "  e71t-1c h8 ", "E71T-1C-H8"},
+		{"no hyphen before hydrogen", "E71T-8H8", "E71T-8-H8"},
+		{"J behind a hyphen with hydrogen", "E71T-1C-JH4", "E71T-1CJ-H4"},
+		{"J, then D", "E71T-12MJD-H4", "E71T-12MJD-H4"},
+		{"an en dash", "E71T–11", "E71T-11"},
+		{"a non-breaking hyphen and space", "E71T\u201111\u00a0H8", "E71T-11-H8"},
+		{"spaces round the hyphen", "E71T - 1M", "E71T-1M"},
+		{"a space before the gas letter", "E71T-1 M", "E71T-1M"},
+		{"AWS alone", "AWS E71T-1C", "E71T-1C"},
+		{"the specification", "AWS A5.20: E71T-1C", "E71T-1C"},
+		{"both editions of the specification", "A5.20/A5.20M E71T-1C", "E71T-1C"},
+		{"the specification with its year", "AWS A5.20/A5.20M:2005 E71T-1C", "E71T-1C"},
+		{"the ASME name", "ASME SFA-5.22 E308LT1-1", "E308LT1-1"},
+		{"a dual class without the second hyphen", "E71T-1C/1M", "E71T-1C/-1M"},
+		{"a dual class written out", "E71T-9C / E71T-9M-H8", "E71T-9C/-9M-H8"},
+		{"a dual class across numbers", "E71T-1C/-9M", "E71T-1C/-9M"},
+		{"a dual class of the 1995 edition", "E71T-1/-1M", "E71T-1/-1M"},
+		{"J in each half", "E71T-9CJ/-9MJ-H4", "E71T-9CJ/-9MJ-H4"},
+		{"metric carbon steel", "E491T-1C", "E491T-1C"},
+		{"metric 43 with G, not stainless 430", "E430T-G", "E430T-G"},
+		{"stainless 430, not metric 43", "E430T0-4", "E430T0-4"},
+		{"a dual stainless suffix", "E309LT1-1/-4", "E309LT1-1/4"},
+		{"a dual stainless suffix the other way round", "E309LT1-4/1", "E309LT1-1/4"},
+		{"a dual stainless class written out", "E309LT1-1/E309LT1-4", "E309LT1-1/4"},
+		{"stainless without its hyphen", "E309L T1 1", "E309LT1-1"},
+		{"an element in lower case", "e309lmot0-3", "E309LMoT0-3"},
+		{"cryogenic", "E316LKT0-3", "E316LKT0-3"},
+		{"a rod", "r308lt1-5", "R308LT1-5"},
+		{"metal cored stainless", "EC 409nb", "EC409Nb"},
+		{"a solid wire without its hyphen", "ER70S6", "ER70S-6"},
+		{"a solid wire with a space", "ER 70S 6", "ER70S-6"},
+		{"a nuclear solid wire", "ER70S-2N H4", "ER70S-2N-H4"},
+		{"metric solid wire", "ER48S-6", "ER48S-6"},
+		{"metal cored carbon steel", "E70C6M H4", "E70C-6M-H4"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			if got := mustDecode(t, tt.text); got.String() != tt.want {
+				t.Errorf("Decode(%q): got %q, want %q", tt.text, got, tt.want)
+			} else {
+				sound(t, got)
+			}
+		})
+	}
+}
+
+// sound holds d against what is true of every decoded designation.
+func sound(t testing.TB, d Decoded) {
+	t.Helper()
+	again, err := Decode(d.String())
+	if err != nil {
+		t.Fatalf("Decode(%q), which Decode wrote: %v", d, err)
+	}
+	if diff := cmp.Diff(d, again); diff != "" {
+		t.Errorf("Decode(%q) again (-first +again):\n%s", d, diff)
+	}
+	at := 0
+	for _, p := range d.Parts {
+		if p.At != at || p.Text == "" || p.Means == "" {
+			t.Errorf("Decode(%q): got part %+v, want one with a meaning at %d", d, p, at)
+		}
+		at += len(p.Text)
+		if !strings.HasPrefix(d.Designation[min(p.At, len(d.Designation)):], p.Text) {
+			t.Errorf("Decode(%q): part %+v is not in it", d, p)
+		}
+	}
+	if at != len(d.Designation) {
+		t.Errorf("Decode(%q): parts cover %d characters, want %d", d, at, len(d.Designation))
+	}
+	for _, f := range d.Facts {
+		if f.At < 0 || f.At > len(d.Designation) || !strings.HasPrefix(d.Designation[f.At:], f.From) {
+			t.Errorf("Decode(%q): fact %+v is not from there", d, f)
+		}
+		if f.Name == "" || f.Value == "" || f.Provenance == "" {
+			t.Errorf("Decode(%q): got the incomplete fact %+v", d, f)
+		}
+	}
+	for _, name := range []string{"form", "deposit"} {
+		if got := d.Facts.Named(name); len(got) != 1 {
+			t.Errorf("Decode(%q): got %d facts %s, want 1", d, len(got), name)
+		}
+	}
+}
+
+func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		name, text, fact, value, unit, condition, from string
+		at                                             int
+	}{
+		{"polarity from the usability number", "E71T-11", "polarity", "DCEN", "", "", "11", 5},
+		{"gas from its letter", "E71T-1C", "gas", "CO2 100 %", "", "", "C", 6},
+		{"gas of the 1995 form from the number", "E71T-1", "gas", "CO2 100 %", "", "label made to the 1995 edition", "1", 5},
+		{"strength from its digit", "E71T-1C", "tensile_min", "70", "ksi", "", "7", 1},
+		{"tensile range of the class", "E71T-1C", "tensile", "70-95", "ksi", "", "1C", 5},
+		{"positions from their digit", "E70T-4", "positions", "flat|horizontal", "", "", "0", 2},
+		{"hydrogen from H8", "E71T-1C H8", "diffusible_hydrogen_max", "8", "mL/100 g deposited", "", "H8", 8},
+		{"impact from J", "E71T-1CJ", "impact_temperature", "-40", "degF", "", "J", 7},
+		{"D asks for its own impact besides", "E71T-1CD", "impact_temperature", "70", "degF", "designator D", "D", 7},
+		{"form from T", "E71T-1C", "form", "flux cored", "", "", "T", 3},
+		{"other conditions stay", "E71T-11", "max_thickness", "19", "mm", "general recommendation", "11", 5},
+		{"metric strength", "E491T-1C", "tensile_min", "490", "MPa", "", "49", 1},
+		{"gases of a dual class join", "E71T-1C/-1M", "gas", "CO2 100 % or 75-80 % Ar + balance CO2", "", "", "C/-1M", 6},
+		{"what both halves say is said once", "E71T-1C/-1M", "polarity", "DCEP", "", "", "1C", 5},
+		{"the first half's own temperature", "E71T-1C/-9M", "impact_temperature", "0", "degF", "E71T-1C", "1C", 5},
+		{"the second half's own temperature", "E71T-1C/-9M", "impact_temperature", "-20", "degF", "E71T-9M", "9M", 9},
+		{"a pair may be classed together", "E71T-1C/-9M", "may_be_classified_together", "yes", "", "all others in one class only", "1C/-9M", 5},
+		{"stainless gas from the suffix", "E309LT1-4", "gas", "75-80 % Ar + balance CO2", "", "", "4", 8},
+		{"self-shielded stainless is electrode positive", "E309LT0-3", "polarity", "DCEP", "", "", "3", 8},
+		{"composition from the type", "E309LMoT1-1", "Mo", "2.0-3.0", "wt %", "", "309LMo", 1},
+		{"low carbon from L", "E309LMoT1-1", "meaning", "low carbon, 0.04 % max here", "", "", "L", 4},
+		{"stainless gases join", "E309LT1-1/4", "gas", "CO2 100 % or 75-80 % Ar + balance CO2", "", "", "1/4", 8},
+		{"solid from S", "ER70S-6", "form", "solid", "", "", "S", 4},
+		{"composition from the class number", "ER70S-3", "wire_composition", "C 0.06-0.15; Mn 0.90-1.40; Si 0.45-0.75", "wt %", "", "3", 6},
+		{"practice is marked as such", "ER70S-6", "polarity_GMAW", "DCEP", "", "", "S", 4},
+		{"metal cored gas from its letter", "E70C-6M", "gas", "75-80 % Ar + balance CO2", "", "", "M", 6},
+		{"a G class of metal cored is agreed", "E70C-GC", "passes", "single and multiple", "", "", "GC", 5},
+		{"a GS class of metal cored is single pass", "E70C-GSM", "passes", "single only", "", "", "GSM", 5},
+		{"metric solid wire", "ER48S-6", "tensile_min", "480", "MPa", "", "48", 2},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			got := mustDecode(t, tt.text).Facts.Named(tt.fact)
+			ok := slices.ContainsFunc(got, func(f Fact) bool {
+				return f.Value == tt.value && f.Unit == tt.unit && f.Condition == tt.condition && f.From == tt.from && f.At == tt.at
+			})
+			if !ok {
+				t.Errorf("Decode(%q): got %+v, want %s %s [%s] from %q at %d", tt.text, got, tt.value, tt.unit, tt.condition, tt.from, tt.at)
+			}
+		})
+	}
+}
+
+func TestOneFactWhereTheClassGivesOneAnswer(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{"E71T-1C", "E71T-1", "E71T-1CJ", "E71T-5M", "E70T-5M", "E71T-11", "E71T-1C/-1M", "E309LT1-1/4", "E308LT0-3", "E70C-6M", "ER70S-6"} {
+		for _, name := range []string{"gas", "shielding", "polarity", "passes", "impact_temperature", "tensile_min"} {
+			if got := mustDecode(t, text).Facts.Named(name); len(got) > 1 {
+				t.Errorf("Decode(%q): got %d facts %s, want one: %+v", text, len(got), name, got)
+			}
+		}
+	}
+}
+
+func TestJoinedFactsAreAsSureAsTheLeastSureHalf(t *testing.T) {
+	t.Parallel()
+	published := half{key: "1", class: "X-1", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Published, Source: "a"}}}
+	memory := half{key: "4", class: "X-4", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}}
+	for _, halves := range [][]half{{published, memory}, {memory, published}} {
+		got := new(reading).agree(halves)
+		want := Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("agree(%v) (-want +got):\n%s", halves, diff)
+		}
+	}
+}
+
+func TestNotesSayWhatAPersonMustKnow(t *testing.T) {
+	t.Parallel()
+	tests := []struct{ name, text, want string }{
+		{"the 1995 form", "E71T-1", "no gas letter: on a label made to the 1995 edition this is CO2"},
+		{"a position the class does not list", "E71T-4", "the class lists position 0 only (E70T-4)"},
+		{"a strength the class does not list", "E61T-1C", "-1C is listed for strength 7 only"},
+		{"the metric form", "E491T-1C", "is not known for strength 49"},
+		{"the metric form of A5.18", "E48C-6M", "metric form"},
+		{"GS fixes little", "E71T-GS", "-GS does not fix shielding, gas, polarity"},
+		{"G of stainless fixes little", "E308LT1-G", "-G does not fix gas, polarity, composition or strength"},
+		{"-5 out of position", "E71T-5C", "DCEP or DCEN, as the maker recommends"},
+		{"limits of Q are not recorded", "E71T-1CQ", "limits not recorded here"},
+		{"-3 in all positions is unusual", "E308LT1-3", "-3 is usual as T0 only"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			got := mustDecode(t, tt.text).Notes
+			if !slices.ContainsFunc(got, func(n string) bool { return strings.Contains(n, tt.want) }) {
+				t.Errorf("Decode(%q): got notes %q, want one with %q", tt.text, got, tt.want)
+			}
+		})
+	}
+	for _, text := range []string{"E71T-1C", "E71T-11", "ER70S-6", "E308LT1-1", "E309LT0-3"} {
+		if got := mustDecode(t, text).Notes; len(got) != 0 {
+			t.Errorf("Decode(%q): got notes %q, want none", text, got)
+		}
+	}
+}
+
+func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		name, text string
+		at         int
+		char, says string
+	}{
+		{"nothing", "", 0, "", "write the designation"},
+		{"spaces only", "  ", 0, "", "write the designation"},
+		{"a name and no designation", "AWS A5.20: ", 10, "", "write the designation"},
+		{"a letter of no alphabet here", "E71T-1é", 6, "é", "letters, digits"},
+		{"bytes that are no text", "E71T-1\xff", 6, "\xff", "letters, digits"},
+		{"no strength 9 in A5.20", "E91T-1C", 1, "9", "strength 6, 7, 43 or 49"},
+		{"no position 2 in A5.20", "E72T-1C", 2, "2", "position 0 or 1"},
+		{"no usability number 15", "E71T-15", 6, "5", "no usability number 15"},
+		{"digits set apart", "E71T-1 1", 7, "1", "no usability number 11"},
+		{"no gas letter X", "E71T-1X", 6, "X", "J, D or Q"},
+		{"a gas letter on a self-shielded class", "E71T-4C", 6, "C", "takes no gas letter"},
+		{"a gas letter on G", "E71T-GM", 6, "M", "takes no gas letter"},
+		{"no hyphen before the usability number", "E71T1C", 4, "1", "has a hyphen before it"},
+		{"a space for that hyphen", "E71T 1C", 5, "1", "hyphen"},
+		{"two hyphens", "E71T--1C", 5, "-", "usability number"},
+		{"no hydrogen designator H5", "E71T-1C-H5", 9, "5", "H16, H8 or H4"},
+		{"a hyphen at the end", "E71T-1C-", 8, "", "H16, H8 or H4"},
+		{"J twice", "E71T-1CJJ", 8, "J", "J comes first and once"},
+		{"J after D", "E71T-1CDJ", 8, "J", "J comes first and once"},
+		{"a pair that is not classed together", "E71T-1C/-5M", 9, "5", "-5M is classed alone"},
+		{"a self-shielded class in a pair", "E71T-11/-1M", 7, "/", "-11 is classed alone"},
+		{"a class twice", "E71T-1C/-1C", 9, "1", "named already"},
+		{"the 1995 name of the same class", "E71T-1/-1C", 8, "1", "named already"},
+		{"a gas letter alone as the second class", "E71T-1C/M", 8, "M", "usability number"},
+		{"J behind a pair", "E71T-9C/-9M-J", 11, "-", "behind each class"},
+		{"the wrong specification", "A5.18 E71T-1C", 6, "E", "says AWS A5.18, but E71T-1C is"},
+		{"a specification not read", "AWS A5.29: E81T1-Ni1C", 4, "A", "AWS A5.29 is not read yet"},
+		{"an aluminium alloy with a T", "E4043T-GS", 5, "T", "none exists in AWS A5.x"},
+		{"a withdrawn suffix", "E308LT1-2", 8, "2", "withdrawn in 1995"},
+		{"no position 2 in A5.22", "E308LT2-1", 6, "2", "position 0 or 1"},
+		{"the form without a position", "E308LT-1", 6, "-", "position 0 or 1"},
+		{"no type 316H", "E316HT1-1", 4, "H", "316H is not in the tables"},
+		{"no suffix 7", "E308LT1-7", 8, "7", "suffix 1, 3, 4, 5 or G"},
+		{"a pair of suffixes not classed together", "E309LT1-1/3", 10, "3", "only 1/4 are"},
+		{"an electrode with a rod's suffix", "E308LT1-5", 8, "5", "is a rod"},
+		{"a rod with an electrode's suffix", "R308LT1-1", 8, "1", "takes no suffix 1"},
+		{"a rod of position 0", "R308LT0-5", 8, "5", "T1 only"},
+		{"no metal cored type 999", "EC999", 2, "9", "no such metal cored type"},
+		{"a metal cored type with more", "EC308L-1", 6, "-", "composition only"},
+		{"hydrogen on stainless", "E308LT1-1-H4", 9, "-", "stands after the suffix"},
+		{"no solid class 9", "ER70S-9", 6, "9", "2, 3, 4, 6, 7 or G"},
+		{"a solid wire without R", "E70S-6", 3, "S", "with the R"},
+		{"a metal cored wire with R", "ER70C-6M", 4, "C", "without R"},
+		{"a metal cored wire without its gas letter", "E70C-6", 6, "", "3C, 3M, 6C, 6M"},
+		{"N on a metal cored wire", "E70C-6MN", 7, "N", "nothing of AWS A5.18"},
+		{"low alloy flux cored", "E81T1-Ni1C-JH4", 4, "1", "AWS A5.29"},
+		{"the open scheme", "E81T1-M21A8-Ni1-H4", 4, "1", "AWS A5.36"},
+		{"the open scheme with a hyphen after T", "E71T-11-AZ-CS3", 8, "A", "AWS A5.36"},
+		{"low alloy solid", "ER80S-D2", 2, "8", "AWS A5.28"},
+		{"low alloy solid of 70 ksi", "ER70S-A1", 6, "A", "AWS A5.28"},
+		{"low alloy metal cored", "E80C-Ni1", 1, "8", "AWS A5.28"},
+		{"solid stainless", "ER308LSi", 2, "3", "AWS A5.9"},
+		{"solid duplex stainless", "ER2209", 2, "2", "AWS A5.9"},
+		{"solid aluminium", "ER5356", 2, "5", "AWS A5.10"},
+		{"a stick electrode", "E7018", 3, "1", "stick electrode"},
+		{"ISO carbon steel flux cored", "T 46 3 1Ni B M21 1 H5", 0, "T", "ISO 17632"},
+		{"ISO stainless flux cored", "T 23 12 L R M21 3", 0, "T", "ISO 17633"},
+		{"a gas", "M21-ArC-18", 0, "M", "ISO 14175"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			d, err := Decode(tt.text)
+			bad, ok := errors.AsType[*SyntaxError](err)
+			if !ok {
+				t.Fatalf("Decode(%q): got %v, %v, want a SyntaxError", tt.text, d, err)
+			}
+			if bad.At != tt.at || bad.Char != tt.char || bad.Text != tt.text {
+				t.Errorf("Decode(%q): got the fault %q at %d of %q, want %q at %d (%v)", tt.text, bad.Char, bad.At, bad.Text, tt.char, tt.at, err)
+			}
+			if !strings.Contains(err.Error(), tt.says) {
+				t.Errorf("Decode(%q): got %q, want it to say %q", tt.text, err, tt.says)
+			}
+		})
+	}
+}
+
+func TestNoDesignationIsReadByTwoGrammars(t *testing.T) {
+	t.Parallel()
+	for _, text := range known() {
+		readers := 0
+		for _, g := range library().grammars {
+			s, bad := scan(text)
+			if bad != nil {
+				t.Fatal(bad)
+			}
+			if _, bad := g.read(s); bad == nil {
+				readers++
+			}
+		}
+		if readers != 1 {
+			t.Errorf("%q is read by %d grammars, want 1", text, readers)
+		}
+	}
+}

@@ -1,0 +1,109 @@
+package filler
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// foreign tells to which specification a text belongs that no grammar reads,
+// so that the message can say more than which character is wrong.
+type foreign struct {
+	listed    keySet              // alloy designations in the tables of specifications that are not read
+	spec      map[string]string   // their specification
+	aluminium map[string]struct{} // alloy numbers of A5.10
+	noTubular string              // the tables' word on tubular aluminium wire
+}
+
+// foreignShape is how designations begin that no grammar reads. The group is
+// the text up to the character that gives them away.
+type foreignShape struct {
+	shape *regexp.Regexp
+	says  string
+}
+
+// strengthAndPosition of A5.29 and A5.36, U.S. and metric, and the T.
+const strengthAndPosition = `^(E(?:[6-9]|1[0-2]|43|49|55|62|69|76|83)[01]T)`
+
+// foreignShapes are tried in order; the first that matches speaks. They are the
+// designation schemes of the specifications named.
+var foreignShapes = sync.OnceValue(func() []foreignShape {
+	const unread = ", which is not read yet"
+	return []foreignShape{
+		{regexp.MustCompile(`^(E\d{2,3}T-?\d+-?).*-CS\d`), "this looks like AWS A5.36" + unread},
+		{regexp.MustCompile(strengthAndPosition + `\d+(?:S$|S-|-(?:C1|M\d\d|[AP](?:1[05]|[02-9ZYG])))`), "this looks like AWS A5.36" + unread},
+		{regexp.MustCompile(strengthAndPosition + `\d+-(?:A1|B\d|NI\d|D\d|K\d|W\d|G)`), "this looks like AWS A5.29" + unread},
+		{regexp.MustCompile(strengthAndPosition + `(?:\d+|G)`), "a number right after T is AWS A5.29 or A5.36, neither read yet; AWS A5.20 has a hyphen before it (E71T-1C)"},
+		{regexp.MustCompile(`^(ER)(?:8|9|10|11|12)0S`), "this looks like AWS A5.28" + unread},
+		{regexp.MustCompile(`^(E)(?:8|9|10|11|12)0C`), "this looks like AWS A5.28" + unread},
+		{regexp.MustCompile(`^(ER70S-?|E70C-?)(?:A|B|D|K|N|W)`), "this looks like AWS A5.28" + unread},
+		{regexp.MustCompile(`^(E(?:70|48))S`), "a solid wire is ER70S, with the R"},
+		{regexp.MustCompile(`^(ER)[2-6]\d\d(?:\D|$)`), "this looks like AWS A5.9" + unread},
+		{regexp.MustCompile(`^(ER)[1-5]\d\d\d(?:\D|$)`), "this looks like AWS A5.10" + unread},
+		{regexp.MustCompile(`^(E[67]0)\d\d(?:\D|$)`), "this looks like a stick electrode (AWS A5.1), no wire"},
+		{regexp.MustCompile(`^()T(?:3T|4T|5T|35|38|42|43|46|49|50|57)`), "this looks like ISO 17632" + unread},
+		{regexp.MustCompile(`^()T(?:55|59|62|69|76|78|79|83|89)`), "this looks like ISO 18276" + unread},
+		{regexp.MustCompile(`^()T\d`), "this looks like ISO 17633" + unread},
+		{regexp.MustCompile(`^()G\d\d`), "this looks like ISO 14341" + unread},
+		{regexp.MustCompile(`^()(?:M[123]\d|I[123]|C[12]|R[12]|N[1-5]|O1)(?:-|$)`), "this looks like a gas of ISO 14175, no wire"},
+		{regexp.MustCompile(`^()ISO`), "this looks like an ISO specification" + unread},
+	}
+})
+
+func newForeign(b book) *foreign {
+	f := &foreign{spec: map[string]string{}, aluminium: map[string]struct{}{}}
+	var listed []string
+	for _, short := range []string{"A5.9", "A5.10"} {
+		t := b[short]
+		if t == nil {
+			continue
+		}
+		for _, kind := range []string{"solid", "metal_cored"} {
+			for _, key := range t.keys(kind) {
+				if strings.ContainsAny(key, "x| ") || !strings.HasPrefix(key, "ER") {
+					continue
+				}
+				listed = append(listed, key)
+				f.spec[key] = "AWS " + short
+				if short == "A5.10" {
+					f.aluminium[strings.TrimPrefix(key, "ER")] = struct{}{}
+				}
+			}
+		}
+		f.noTubular = t.first("rule", "aluminium", "tubular_flux_cored_class") + f.noTubular
+	}
+	f.listed = newKeySet(listed)
+	return f
+}
+
+// recognise returns the error that names the other specification, nil if the
+// text looks like none. Its place is the character that gives it away.
+func (f *foreign) recognise(s *scanner) *SyntaxError {
+	if bad := f.tubularAluminium(s); bad != nil {
+		return bad
+	}
+	start := s.pos
+	defer func() { s.pos = start }()
+	if key, ok := s.longest(f.listed); ok {
+		return s.failAt(s.at[start+len("ER")], "this looks like "+f.spec[key]+", which is not read yet")
+	}
+	for _, shape := range foreignShapes() {
+		if m := shape.shape.FindSubmatchIndex(s.rest()); m != nil {
+			return s.failAt(s.at[start+m[3]], shape.says)
+		}
+	}
+	return nil
+}
+
+// tubularAluminium refuses an aluminium alloy number as a flux cored wire.
+func (f *foreign) tubularAluminium(s *scanner) *SyntaxError {
+	digits := s.rest()
+	if len(digits) < 6 || digits[0] != 'E' || !slices.Contains([]byte("TC"), digits[5]) {
+		return nil
+	}
+	if _, alloy := f.aluminium[string(digits[1:5])]; !alloy {
+		return nil
+	}
+	return s.failAt(s.at[s.pos+5], string(digits[1:5])+" is an aluminium alloy; tubular aluminium class: "+f.noTubular)
+}

@@ -1,0 +1,112 @@
+package filler
+
+import (
+	"bytes"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// testRow is one row of a reference table in testdata/.
+type testRow struct {
+	spec, kind, designator, attribute, value, unit, condition string
+	provenance                                                Provenance
+	source                                                    string
+}
+
+func (r testRow) String() string {
+	return strings.Join([]string{r.spec, r.kind, r.designator, r.attribute, r.value, r.unit, "[" + r.condition + "]"}, " ")
+}
+
+func readTestRows(t testing.TB, name string) []testRow {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	var rows []testRow
+	for _, r := range records[1:] {
+		rows = append(rows, testRow{r[0], r[2], r[3], r[4], r[5], r[6], r[7], Provenance(r[8]), r[9]})
+	}
+	if len(rows) == 0 {
+		t.Fatalf("%s holds no rows", name)
+	}
+	return rows
+}
+
+func TestEmbeddedTablesAreTheReferenceTables(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"a5_20_usability.csv", "a5_22.csv", "solid_and_metal_cored.csv"} {
+		got, err := tableFiles.ReadFile("tables/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := os.ReadFile(filepath.Join("..", "..", "testdata", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got, want) {
+			t.Errorf("tables/%s differs from testdata/%s", name, name)
+		}
+	}
+}
+
+func TestEveryEmbeddedRowHasAKnownProvenance(t *testing.T) {
+	t.Parallel()
+	for short, table := range readBook() {
+		for kind, section := range table.kinds {
+			for designator, facts := range section.rows {
+				for _, f := range facts {
+					switch f.Provenance {
+					case Published:
+						if f.Source == "" {
+							t.Errorf("%s %s %s %s: published without a source", short, kind, designator, f.Name)
+						}
+					case Memory, Practice:
+					default:
+						t.Errorf("%s %s %s %s: provenance %q", short, kind, designator, f.Name, f.Provenance)
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestANewRowNeedsNoCode(t *testing.T) {
+	t.Parallel()
+	b := readBook()
+	for _, r := range [][]string{
+		{"AWS A5.20/A5.20M", "", "usability", "16C", "shielding", "external", "", "", "memory", "", ""},
+		{"AWS A5.20/A5.20M", "", "strength", "8", "tensile_min", "80", "ksi", "E8xT-", "memory", "", ""},
+		{"AWS A5.20/A5.20M", "", "supplementary", "H2", "diffusible_hydrogen_max", "2", "mL/100 g deposited", "", "memory", "", ""},
+		{"AWS A5.18/A5.18M", "", "solid", "ER80S-8", "tensile_min", "80", "ksi", "", "memory", "", ""},
+		{"AWS A5.18/A5.18M", "", "metal_cored", "E70C-8(C|M)", "passes", "single only", "", "", "memory", "", ""},
+		{"AWS A5.22/A5.22M", "", "type", "385L", "Cr", "19.5-21.5", "wt %", "-1 and -4 wires", "memory", "", ""},
+		{"AWS A5.22/A5.22M", "", "suffix", "6", "gas", "Ar 100 %", "", "", "memory", "", ""},
+		{"AWS A5.22/A5.22M", "", "metal_cored", "EC385", "exists", "yes", "", "", "memory", "", ""},
+	} {
+		b.add(r)
+	}
+	grammars := map[string]grammar{"A5.20": newA520(b.of("A5.20")), "A5.18": newA518(b.of("A5.18")), "A5.22": newA522(b.of("A5.22"))}
+	for text, spec := range map[string]string{
+		"E81T-16C-H2": "A5.20", "ER80S-8": "A5.18", "E70C-8M": "A5.18", "E385LT1-1": "A5.22", "E308LT0-6": "A5.22", "EC385": "A5.22",
+	} {
+		s, bad := scan(text)
+		if bad != nil {
+			t.Fatal(bad)
+		}
+		if d, bad := grammars[spec].read(s); bad != nil || d.Designation != text {
+			t.Errorf("reading %q by the rows added to AWS %s: got %q, %v", text, spec, d, bad)
+		}
+		if d, err := Decode(text); err == nil {
+			t.Errorf("Decode(%q) without those rows: got %v, want it refused", text, d)
+		}
+	}
+}

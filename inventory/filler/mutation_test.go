@@ -1,0 +1,97 @@
+package filler
+
+import (
+	"errors"
+	"testing"
+)
+
+// known is a designation of every designator in the tables that are read.
+func known() []string {
+	b := readBook()
+	var out []string
+	for _, key := range b.of("A5.20").keys("usability") {
+		out = append(out, "E71T-"+key, "E70T-"+key+"J-H8")
+	}
+	for _, number := range []string{"1", "2", "5", "9", "12"} {
+		out = append(out, "E71T-"+number, "E490T-"+number+"-H16")
+	}
+	out = append(out, "E71T-1C/-1M", "E71T-9CJ/-9MJ-H4", "E61T-13", "E430T-G", "E71T-12MJD-H4", "E71T-1MQ",
+		"E309LT1-1/4", "E316LKT0-3", "R308LT1-5", "E308LT1-G", "ER48S-6", "E48C-6M-H4", "ER70S-2N-H4")
+	for _, key := range b.of("A5.22").keys("type") {
+		out = append(out, "E"+key+"T0-1", "E"+key+"T1-4")
+	}
+	for _, key := range keysWith(b.of("A5.22").keys("metal_cored"), "EC") {
+		out = append(out, key)
+	}
+	for _, form := range []*a518Form{newA518Form(b.of("A5.18"), "solid", "ER", "S"), newA518Form(b.of("A5.18"), "metal_cored", "E", "C")} {
+		for class := range form.rows {
+			out = append(out, class)
+		}
+	}
+	return out
+}
+
+// mutations calls each with every text one character away from word.
+func mutations(word string, each func(string)) {
+	const characters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-/ "
+	for i := 0; i <= len(word); i++ {
+		for _, c := range characters {
+			each(word[:i] + string(c) + word[i:])
+			if i < len(word) {
+				each(word[:i] + string(c) + word[i+1:])
+			}
+		}
+		if i < len(word) {
+			each(word[:i] + word[i+1:])
+		}
+	}
+}
+
+func TestEveryOneCharacterSlipIsRefusedOrReadSoundly(t *testing.T) {
+	t.Parallel()
+	accepted, refused := 0, 0
+	seen := map[string]bool{}
+	for _, word := range known() {
+		sound(t, mustDecode(t, word))
+		mutations(word, func(text string) {
+			d, err := Decode(text)
+			if err != nil {
+				refused++
+				bad, ok := errors.AsType[*SyntaxError](err)
+				if !ok || bad.At < 0 || bad.At > len(text) || bad.Detail == "" || bad.Text != text {
+					t.Fatalf("Decode(%q): got the error %#v, want a whole SyntaxError", text, err)
+				}
+				return
+			}
+			accepted++
+			if !seen[d.Designation] {
+				seen[d.Designation] = true
+				sound(t, d)
+			}
+		})
+	}
+	t.Logf("%d designations: %d slips refused, %d read as %d designations", len(known()), refused, accepted, len(seen))
+	if accepted == 0 || refused < accepted {
+		t.Errorf("got %d slips refused and %d read, want some read and most refused", refused, accepted)
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	for _, word := range known() {
+		f.Add(word)
+	}
+	for _, word := range []string{"", "AWS A5.20/A5.20M:2005: E71T–1C H8", "T 46 3 1Ni B M21 1 H5", "E81T1-Ni1C-JH4", "E4043T-GS", "E71T-1\xff"} {
+		f.Add(word)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		d, err := Decode(text)
+		if err == nil {
+			sound(t, d)
+			return
+		}
+		bad, ok := errors.AsType[*SyntaxError](err)
+		if !ok || bad.At < 0 || bad.At > len(text) || bad.Error() == "" {
+			t.Errorf("Decode(%q): got the error %#v, want a whole SyntaxError", text, err)
+		}
+	})
+}

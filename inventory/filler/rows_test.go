@@ -1,0 +1,189 @@
+package filler
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// untestable says why a row is no property of a designation; empty if it is one.
+func untestable(r testRow) string {
+	switch {
+	case r.designator == "(digit)":
+		return "says where the position digit stands"
+	case r.attribute == "status":
+		return "says that the suffix is withdrawn: the designation is refused"
+	}
+	return ""
+}
+
+// designationOf builds a designation that carries the row, by the reference
+// page's schemes and not by the grammar under test.
+func designationOf(r testRow) string {
+	switch {
+	case strings.HasPrefix(r.spec, "AWS A5.20"):
+		return designationOfA520(r)
+	case strings.HasPrefix(r.spec, "AWS A5.18"):
+		return designationOfA518(r)
+	}
+	return designationOfA522(r)
+}
+
+func designationOfA520(r testRow) string {
+	strength, position := "7", "1"
+	if strings.HasPrefix(r.condition, "strength digit 6") {
+		strength = "6"
+	}
+	if strings.HasPrefix(r.condition, "E70T-5") {
+		position = "0"
+	}
+	switch r.kind {
+	case "strength":
+		return "E" + r.designator + "1T-G"
+	case "position":
+		return "E7" + r.designator + "T-1C"
+	case "gas_suffix":
+		if r.designator == "(none)" {
+			return "E71T-1"
+		}
+		return "E71T-1" + r.designator
+	case "supplementary":
+		if r.designator[0] == 'H' {
+			return "E71T-1C-" + r.designator
+		}
+		return "E71T-1C" + r.designator
+	case "dual_class":
+		return "E71T-1C/-1M"
+	}
+	return "E" + strength + position + "T-" + r.designator
+}
+
+func designationOfA518(r testRow) string {
+	switch r.designator {
+	case "ER70S-x", "S":
+		return "ER70S-3"
+	case "N (last)":
+		return "ER70S-3N"
+	case "49 / 48":
+		return "ER48S-3"
+	case "C", "E70C-xx":
+		return "E70C-3C"
+	}
+	return strings.Replace(r.designator, "(C|M)", "M", 1)
+}
+
+func designationOfA522(r testRow) string {
+	suffix := "1"
+	if strings.HasPrefix(r.condition, "-3 wires") {
+		suffix = "3"
+	}
+	switch r.kind {
+	case "type":
+		return "E" + r.designator + "T0-" + suffix
+	case "position":
+		if r.designator == "-3 types" {
+			return "E308LT0-3"
+		}
+		return "E308LT" + r.designator + "-1"
+	case "suffix":
+		suffix, _, _ = strings.Cut(r.designator, "|")
+		if suffix == "5" {
+			return "R308LT1-5"
+		}
+		return "E308LT1-" + suffix
+	case "suffix_letter":
+		return map[string]string{"L": "E308LT1-1", "H": "E308HT1-1", "K": "E316LKT0-3"}[r.designator]
+	case "metal_cored":
+		if r.designator == "EC" {
+			return "EC308L"
+		}
+		return r.designator
+	}
+	return "E308LT1-1" // scope
+}
+
+// carries tells whether d holds the fact of a row; the sources of rows that
+// agree are joined.
+func carries(d Decoded, r testRow) bool {
+	value := r.value
+	if r.designator == "(none)" {
+		value = "CO2 100 %" // what the row says of the number 1
+	}
+	return slices.ContainsFunc(d.Facts, func(f Fact) bool {
+		return f.Name == r.attribute && f.Value == value && f.Unit == r.unit && f.Provenance == r.provenance &&
+			slices.Contains(strings.Split(f.Source, "; "), r.source)
+	})
+}
+
+func TestEveryRowOfTheTablesIsAFactOfADesignationThatCarriesIt(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		file, spec     string
+		rows, untested int
+	}{
+		{"a5_20_usability.csv", "AWS A5.20", 250, 0},
+		{"a5_22.csv", "AWS A5.22", 170, 2},
+		{"solid_and_metal_cored.csv", "AWS A5.18", 77, 0},
+	}
+	for _, tt := range tests {
+		t.Run(tt.file, func(t *testing.T) {
+			t.Parallel()
+			rows, untested := 0, 0
+			for _, r := range readTestRows(t, tt.file) {
+				if !strings.HasPrefix(r.spec, tt.spec) {
+					continue
+				}
+				rows++
+				if why := untestable(r); why != "" {
+					untested++
+					t.Logf("not tested: %v: %s", r, why)
+					continue
+				}
+				text := designationOf(r)
+				d, err := Decode(text)
+				if err != nil {
+					t.Errorf("Decode(%q): %v; want the row %v", text, err, r)
+				} else if !carries(d, r) {
+					t.Errorf("Decode(%q): got %+v, want the row %v (%s, %q)", text, d.Facts.Named(r.attribute), r, r.provenance, r.source)
+				}
+			}
+			t.Logf("%s: %d rows of %s, %d facts asserted, %d not properties of a designation", tt.file, rows, tt.spec, rows-untested, untested)
+			if rows != tt.rows || untested != tt.untested {
+				t.Errorf("%s: got %d rows and %d untested, want %d and %d", tt.file, rows, untested, tt.rows, tt.untested)
+			}
+		})
+	}
+}
+
+// A row whose condition does not hold must not be a fact.
+func TestARowIsAbsentWhereItsConditionFails(t *testing.T) {
+	t.Parallel()
+	tests := []struct{ name, text, fact, value string }{
+		{"strength 6 has no row of strength 7", "E61T-13", "tensile", "70 min"},
+		{"position 0 has no travel direction", "E70T-1C", "vertical_direction", "up"},
+		{"E70T-5 is electrode positive", "E70T-5C", "polarity", "DCEP or DCEN"},
+		{"E71T-5 is as the maker says", "E71T-5C", "polarity", "DCEP"},
+		{"J replaces the impact temperature of the class", "E71T-1CJ", "impact_temperature", "0"},
+		{"J replaces that no impact is required", "E70T-4J", "impact_min_energy", "none required"},
+		{"the metric form has no ksi", "E491T-1C", "tensile", "70-95"},
+		{"the metric form of A5.18 has no ksi", "ER48S-6", "tensile_min", "70"},
+		{"a -1 wire has not the carbon of a -3 wire", "E308LT1-1", "C", "0.03 max"},
+		{"a -3 wire has not the carbon of a -1 wire", "E308LT0-3", "C", "0.04 max"},
+		{"a metal cored wire has no strength", "EC308L", "tensile_min", "75"},
+		{"a G wire has no strength of its type", "E308LT1-G", "tensile_min", "75"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			d, err := Decode(tt.text)
+			if err != nil {
+				t.Fatalf("Decode(%q): %v", tt.text, err)
+			}
+			for _, f := range d.Facts.Named(tt.fact) {
+				if f.Value == tt.value {
+					t.Errorf("Decode(%q): got the fact %+v, want it absent", tt.text, f)
+				}
+			}
+		})
+	}
+}
