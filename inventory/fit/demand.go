@@ -1,6 +1,10 @@
 package fit
 
-import "wirehold/inventory/unit"
+import (
+	"strings"
+
+	"wirehold/inventory/unit"
+)
 
 // Process is a welding process as a procedure names it.
 type Process string
@@ -84,3 +88,29 @@ type Feeder struct {
 	Diameters  []unit.Length // sizes its rolls and liner take; empty is not known
 }
 
+// ParsePolarity reads "DCEP", "DCEN" or "AC".
+func ParsePolarity(text string) (Polarity, bool) { return parseWord(text, DCEP, DCEN, AC) }
+
+// ParseProcess reads the name of one of the processes: "FCAW-G".
+func ParseProcess(text string) (Process, bool) {
+	return parseWord(text, FCAWG, FCAWS, GMAW, GMAWC, GTAW)
+}
+
+// ParsePosition reads "flat", "horizontal", "vertical up", "vertical down" or
+// "overhead".
+func ParsePosition(text string) (Position, bool) {
+	return parseWord(text, Flat, Horizontal, VerticalUp, VerticalDown, Overhead)
+}
+
+// ParsePasses reads "single pass" or "multiple passes".
+func ParsePasses(text string) (Passes, bool) { return parseWord(text, SinglePass, MultiPass) }
+
+// parseWord finds text among the known words, whatever its case.
+func parseWord[T ~string](text string, known ...T) (T, bool) {
+	for _, k := range known {
+		if strings.EqualFold(strings.TrimSpace(text), string(k)) {
+			return k, true
+		}
+	}
+	return "", false
+}

@@ -6,4 +6,3 @@
 // that does not match stops; common practice is never evidence. The result is
 // an aid: local codes, the contract and qualified people decide.
 package fit
-

@@ -30,4 +30,3 @@ const (
 	LotOnHold   LotStatus = "on hold"
 	LotRejected LotStatus = "rejected"
 )
-

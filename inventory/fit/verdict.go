@@ -67,4 +67,3 @@ type Verdict struct {
 	Answer   Answer
 	Findings []Finding
 }
-

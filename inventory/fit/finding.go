@@ -1,0 +1,105 @@
+package fit
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"wirehold/inventory/filler"
+)
+
+// comparison is one check under way.
+type comparison struct {
+	offer   Offer
+	demand  Demand
+	feeder  *Feeder
+	profile Profile
+}
+
+// weight orders outcomes, mildest first.
+func (o Outcome) weight() int {
+	return slices.Index([]Outcome{NotDemanded, Passed, Caution, Stops}, o)
+}
+
+// worst returns the first of the gravest findings.
+func worst(fs ...Finding) Finding {
+	out := fs[0]
+	for _, f := range fs[1:] {
+		if f.Outcome.weight() > out.Outcome.weight() {
+			out = f
+		}
+	}
+	return out
+}
+
+func finding(o Outcome, demanded, offered Claim, format string, args []any) Finding {
+	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Says: fmt.Sprintf(format, args...)}
+}
+
+func stop(demanded, offered Claim, format string, args ...any) Finding {
+	return finding(Stops, demanded, offered, format, args)
+}
+
+func caution(demanded, offered Claim, format string, args ...any) Finding {
+	return finding(Caution, demanded, offered, format, args)
+}
+
+func pass(demanded, offered Claim, format string, args ...any) Finding {
+	return finding(Passed, demanded, offered, format, args)
+}
+
+// passUnless is a pass, or a caution if there is a doubt.
+func passUnless(doubt string, demanded, offered Claim, format string, args ...any) Finding {
+	if doubt == "" {
+		return pass(demanded, offered, format, args...)
+	}
+	f := caution(demanded, offered, format, args...)
+	f.Says += " " + doubt
+	return f
+}
+
+// open is the finding where the job asks nothing: it still says what is offered.
+func (c *comparison) open(offered Claim, what string) Finding {
+	says := fmt.Sprintf("The job asks nothing about %s.", what)
+	if offered.Text != unknown().Text {
+		says += fmt.Sprintf(" This wire: %s.", offered.Text)
+	}
+	return Finding{Outcome: NotDemanded, Demanded: c.procedure("nothing"), Offered: offered, Says: says}
+}
+
+// disagree is the stop where box and data sheet cannot both be right.
+func disagree(demanded, offered Claim, conflict string) Finding {
+	return stop(demanded, offered, "%s An engineer must settle it before this wire is used.", conflict)
+}
+
+// procedure, job and store are demands with their authority.
+func (c *comparison) procedure(text string) Claim {
+	return Claim{text, cmp.Or(c.demand.ProcedureSource, "the procedure"), filler.Shop}
+}
+
+func (c *comparison) job(text string) Claim {
+	return Claim{text, cmp.Or(c.demand.JobSource, "the job"), filler.Shop}
+}
+
+func (c *comparison) machine(text string) Claim {
+	return Claim{text, "feeder " + cmp.Or(c.feeder.Name, "without a name"), filler.Shop}
+}
+
+// record is what the shop's own record of the spool says.
+func (c *comparison) record(text string) Claim {
+	return Claim{text, "record of spool " + cmp.Or(c.offer.Spool, "without a code"), filler.Shop}
+}
+
+// list writes "a, b or c".
+func list[T any](xs []T) string {
+	texts := make([]string, len(xs))
+	for i, x := range xs {
+		texts[i] = fmt.Sprint(x)
+	}
+	if len(texts) < 2 {
+		return strings.Join(texts, "")
+	}
+	last := len(texts) - 1
+	return strings.Join(texts[:last], ", ") + " or " + texts[last]
+}

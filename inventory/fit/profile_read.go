@@ -1,0 +1,96 @@
+package fit
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"wirehold/inventory/filler"
+	"wirehold/inventory/unit"
+)
+
+// Profiles returns the profiles that come with the program, in the order of
+// profiles/profiles.csv. The caller owns the result: changing it changes
+// nothing else. Profiles never fails on the files that are embedded; the error
+// is there for one who edits them.
+func Profiles() ([]Profile, error) {
+	ps, err := shipped()
+	out := slices.Clone(ps)
+	for i := range out {
+		out[i].Limits = slices.Clone(out[i].Limits)
+	}
+	return out, err
+}
+
+// ProfileByID returns the shipped profile with this id; false if there is none.
+func ProfileByID(id string) (Profile, bool) {
+	ps, _ := Profiles()
+	for _, p := range ps {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return Profile{}, false
+}
+
+var shipped = sync.OnceValues(func() ([]Profile, error) {
+	var out []Profile
+	for _, line := range readTable("profiles/profiles.csv") {
+		p := Profile{ID: line["id"], Name: line["name"]}
+		for _, m := range readTable("profiles/" + p.ID + ".csv") {
+			l := Limit{
+				Rule: Rule(m["rule"]), Parameter: m["parameter"], Value: m["value"], Condition: m["condition"],
+				Action: Outcome(m["action"]), Provenance: filler.Provenance(m["provenance"]), Source: m["source"], Note: m["note"],
+			}
+			if err := l.Validate(); err != nil {
+				return nil, fmt.Errorf("profile %s: %w", p.ID, err)
+			}
+			p.Limits = append(p.Limits, l)
+		}
+		out = append(out, p)
+	}
+	return out, nil
+})
+
+// Validate reports why a limit would not work: a rule, parameter, condition or
+// action that does not exist, or a value that cannot be read. A shop that
+// edits a profile asks it before the profile is kept.
+func (l Limit) Validate() error {
+	if !slices.Contains(Rules(), l.Rule) {
+		return fmt.Errorf("there is no rule %q", l.Rule)
+	}
+	if !slices.Contains([]string{"", OnlyFluxCored, AllButSolid, OnlyPrequalified}, l.Condition) {
+		return fmt.Errorf("%s: there is no condition %q", l.Rule, l.Condition)
+	}
+	if !slices.Contains([]Outcome{"", Caution, Stops}, l.Action) {
+		return fmt.Errorf("%s: going past a limit cannot be %q", l.Rule, l.Action)
+	}
+	if l.Source == "" {
+		return fmt.Errorf("%s: %s has no source", l.Rule, l.Parameter)
+	}
+	return l.validateValue()
+}
+
+func (l Limit) validateValue() (err error) {
+	switch key := string(l.Rule) + " " + l.Parameter; key {
+	case "wind wind_max":
+		_, err = unit.ParseSpeed(l.Value)
+	case "toughness toughness_min":
+		_, err = unit.ParseToughness(l.Value)
+	case "hydrogen hydrogen_max":
+		_, err = parseHydrogen(l.Value)
+	case "exposure exposure_max":
+		if hoursOf(l.Value) < 0 {
+			err = &unit.ParseError{Text: l.Value, Want: `time: give whole hours, such as "72 h"`}
+		}
+	case "passes prequalified_single_pass", "thickness general_recommendation", "thickness prequalified_limit":
+	default:
+		if l.Parameter != "waiver" {
+			return fmt.Errorf("rule %s has no limit %q", l.Rule, l.Parameter)
+		}
+		if l.Value != "yes" && l.Value != "no" {
+			err = fmt.Errorf("a waiver is yes or no, not %q", l.Value)
+		}
+	}
+	return err
+}

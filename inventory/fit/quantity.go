@@ -1,0 +1,80 @@
+package fit
+
+import "wirehold/inventory/filler"
+
+// quantity is how a fact that is a number with its unit is held against a
+// demand.
+type quantity[T any] struct {
+	parse func(string) (T, error)
+	meets func(have, want T) bool
+	name  string // "strength"
+	wants string // what the demand is in a sentence: "The procedure wants %s."
+}
+
+// measure is one fact as a number.
+type measure[T any] struct {
+	fact  filler.Fact
+	value T
+}
+
+// check holds the facts against one demand. Any classification that meets it
+// will do; a data sheet or shop value weaker than every classification is a
+// conflict.
+func (q quantity[T]) check(facts filler.Facts, demanded Claim, want T) Finding {
+	ms, conflict := q.measures(facts)
+	if conflict != "" {
+		return disagree(demanded, claimOf(ms[0].fact), conflict)
+	}
+	for _, m := range ms {
+		if q.meets(m.value, want) {
+			c := claimOf(m.fact)
+			return passUnless(strengthOf(m.fact).doubt(), demanded, c, "The wire's %s is %s; %s is wanted.", q.name, c.Text, demanded.Text)
+		}
+	}
+	if len(ms) == 0 {
+		return stop(demanded, q.claim(facts), "Nobody says what %s this wire gives: the class and the box do not promise it. %s %s.",
+			q.name, q.wants, demanded.Text)
+	}
+	offered := claimOf(ms[0].fact)
+	return stop(demanded, offered, "The wire's %s is %s, which is not enough. %s %s.", q.name, offered.Text, q.wants, demanded.Text)
+}
+
+// claim is what the facts come to without a demand: the strongest.
+func (q quantity[T]) claim(facts filler.Facts) Claim {
+	for _, f := range inOrder(facts) {
+		if strengthOf(f) < byPractice {
+			return claimOf(f)
+		}
+	}
+	return unknown()
+}
+
+// measures reads the facts that count, strongest first. On a conflict the
+// first measure is the one in the wrong.
+func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict string) {
+	var class []measure[T]
+	for _, f := range inOrder(facts) {
+		value, err := q.parse(claimOf(f).Text)
+		if err != nil || strengthOf(f) == byPractice {
+			continue
+		}
+		out = append(out, measure[T]{f, value})
+		if strengthOf(f) > bySheet {
+			class = append(class, measure[T]{f, value})
+		}
+	}
+	for _, m := range out {
+		if strengthOf(m.fact) > bySheet || len(class) == 0 {
+			break
+		}
+		weaker := true
+		for _, k := range class {
+			weaker = weaker && !q.meets(m.value, k.value)
+		}
+		if weaker {
+			return []measure[T]{m}, "The " + authority(m.fact) + " says " + claimOf(m.fact).Text +
+				", the classification promises " + claimOf(class[0].fact).Text + "."
+		}
+	}
+	return out, ""
+}

@@ -1,0 +1,97 @@
+package fit
+
+// checkGas: the procedure's gas must be one the wire is classified for, no gas
+// for a self-shielded wire, and the feeder must have just that connected.
+func (c *comparison) checkGas() Finding {
+	e := c.gas()
+	return worst(c.gasOfProcedure(&e), c.gasOfFeeder(&e))
+}
+
+// gas weighs what is known of the wire's gas. A wire known to be self-shielded
+// needs none, even if no fact says so by name.
+func (c *comparison) gas() evidence[gasRange] {
+	e := resolve(c.byProcess("gas"), gasTrait())
+	shielding := c.shielding()
+	if e.known || e.conflict != "" || !is(shielding, self) {
+		return e
+	}
+	_, e.doubt = shielding.admits(self)
+	e.known, e.allowed, e.claim = true, []gasRange{{}}, shielding.claim
+	return e
+}
+
+// selfShielded reports whether the wire runs without gas and nothing else.
+func selfShielded(e *evidence[gasRange]) bool {
+	return e.known && len(e.allowed) == 1 && e.allowed[0] == gasRange{}
+}
+
+func (c *comparison) gasOfProcedure(e *evidence[gasRange]) Finding {
+	want := c.demand.Gas
+	if want == nil {
+		return c.open(e.claim, "shielding gas")
+	}
+	demanded := c.procedure(want.String())
+	ok, doubt := e.admits(exactly(*want))
+	switch {
+	case e.conflict != "":
+		return disagree(demanded, e.claim, e.conflict)
+	case !e.known && want.IsNone():
+		return stop(demanded, e.claim, "Nobody says whether this wire runs without gas: read the box. The procedure runs none.")
+	case !e.known:
+		return stop(demanded, e.claim, "Nobody says which gas this wire takes: read the box. The procedure runs %s.%s", want, c.usual("gas"))
+	case selfShielded(e) && !want.IsNone():
+		return c.gasOnSelfShielded(demanded, e.claim, *want, "The procedure runs")
+	case !ok && want.IsNone():
+		return stop(demanded, e.claim, "This wire needs gas: %s. The procedure runs none.", e.claim.Text)
+	case !ok:
+		return stop(demanded, e.claim, "This wire takes %s. The procedure runs %s.", e.claim.Text, want)
+	case want.IsNone():
+		return passUnless(doubt, demanded, e.vouch(exactly(*want)), "This wire runs without gas, as the procedure does.")
+	}
+	return passUnless(doubt, demanded, e.vouch(exactly(*want)), "This wire runs in %s, as the procedure does.", want)
+}
+
+// gasOnSelfShielded stops, unless the data sheet or the shop permits the gas.
+func (c *comparison) gasOnSelfShielded(demanded, offered Claim, g Gas, who string) Finding {
+	for _, f := range inOrder(c.offer.Facts.Named("self_shielded_gas_permitted")) {
+		if strengthOf(f) > bySheet {
+			break
+		}
+		ranges, ok := parseGasRanges(f.Value)
+		switch {
+		case f.Value == "yes":
+			return caution(demanded, claimOf(f), "Self-shielded wire, but its %s permits gas without naming which: read it. %s %s.", f.Provenance, who, g)
+		case ok && !g.IsNone() && exactly(g).within(ranges):
+			return pass(demanded, claimOf(f), "Self-shielded wire, but its %s permits %s.", f.Provenance, g)
+		}
+	}
+	return stop(demanded, offered, "Self-shielded wire: shut the gas off. %s %s.", who, g)
+}
+
+func (c *comparison) gasOfFeeder(e *evidence[gasRange]) Finding {
+	if c.feeder == nil {
+		return Finding{Outcome: NotDemanded}
+	}
+	has, want, name := c.feeder.Gas, c.demand.Gas, c.feeder.Name
+	switch {
+	case has == nil:
+		return caution(c.machine("not known"), e.claim, "Nobody has recorded which gas is connected to feeder %s: look before you weld.", name)
+	case want != nil && *has != *want:
+		return stop(c.procedure(want.String()), c.machine(has.String()), "Feeder %s has %s connected. The procedure runs %s: connect that or take another feeder.", name, has, want)
+	case want != nil:
+		return pass(c.procedure(want.String()), c.machine(has.String()), "Feeder %s has %s connected, as the procedure wants.", name, has)
+	}
+	demanded := c.machine(has.String())
+	ok, doubt := e.admits(exactly(*has))
+	switch {
+	case e.conflict != "":
+		return disagree(demanded, e.claim, e.conflict)
+	case !e.known:
+		return stop(demanded, e.claim, "Nobody says which gas this wire takes: read the box. Feeder %s has %s connected.", name, has)
+	case selfShielded(e) && !has.IsNone():
+		return c.gasOnSelfShielded(demanded, e.claim, *has, "Feeder "+name+" has it connected:")
+	case !ok:
+		return stop(demanded, e.claim, "This wire needs gas: %s. Feeder %s has %s connected.", e.claim.Text, name, has)
+	}
+	return passUnless(doubt, demanded, e.vouch(exactly(*has)), "Feeder %s has %s connected, which suits this wire.", name, has)
+}

@@ -1,0 +1,31 @@
+package fit
+
+import (
+	"cmp"
+	"fmt"
+)
+
+// checkLotStatus: the lot must be accepted and the spool not on hold. This is
+// always demanded.
+func (c *comparison) checkLotStatus() Finding {
+	o := c.offer
+	demanded := Claim{"an accepted lot, and no hold", "rule of the wire store", c.record("").Provenance}
+	lot := "lot " + cmp.Or(o.LotNumber, "without a number")
+	offered := c.record(fmt.Sprintf("%s %s", lot, cmp.Or(string(o.LotStatus), "not known")))
+	why := ""
+	if o.LotReason != "" {
+		why = ": " + o.LotReason
+	}
+	switch {
+	case o.LotStatus == LotRejected:
+		return stop(demanded, offered, "The %s is rejected%s. Send the spool back.", lot, why)
+	case o.LotStatus == LotOnHold:
+		return stop(demanded, offered, "The %s is on hold%s. Take a spool of another lot.", lot, why)
+	case o.LotStatus != LotAccepted:
+		return stop(demanded, offered, "Nobody has accepted the %s: it may not be used yet.", lot)
+	case o.Held != "":
+		offered.Text += "; spool on hold"
+		return stop(demanded, offered, "This spool is on hold: %s.", o.Held)
+	}
+	return pass(demanded, offered, "The %s is accepted and the spool is not on hold.", lot)
+}

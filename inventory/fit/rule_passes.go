@@ -1,0 +1,64 @@
+package fit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// checkPasses: a single-pass wire must not go into a joint of several passes.
+// In a prequalified procedure it may not be used at all where the profile says
+// so (parameter "prequalified_single_pass").
+func (c *comparison) checkPasses() Finding {
+	e := resolve(c.offer.Facts.Named("passes"), passesTrait())
+	return worst(c.passesOfJoint(&e), c.passesPrequalified(&e))
+}
+
+func (c *comparison) passesOfJoint(e *evidence[Passes]) Finding {
+	want := c.demand.Passes
+	if want == "" {
+		return c.open(e.claim, "passes")
+	}
+	demanded := c.procedure(string(want))
+	ok, doubt := e.admits(want)
+	switch {
+	case e.conflict != "":
+		return disagree(demanded, e.claim, e.conflict)
+	case !e.known:
+		return stop(demanded, e.claim, "Nobody says whether this wire may be laid in more than one pass: read the box. The joint takes a %s.", want)
+	case !ok && want == MultiPass:
+		return stop(demanded, e.claim, "This is single-pass wire%s: never lay a second pass on it. The joint takes multiple passes.", c.passesMark(e))
+	case !ok:
+		return stop(demanded, e.claim, "This wire is for %s. The joint takes %s.", e.claim.Text, want)
+	case want == SinglePass:
+		return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in a single pass, as the joint takes.")
+	}
+	return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in multiple passes, as the joint takes.")
+}
+
+// passesMark names the characters of the classification that say so, with the
+// hyphen they carry there: " (-14)"; empty if none did.
+func (c *comparison) passesMark(e *evidence[Passes]) string {
+	for _, r := range e.readings {
+		from := r.fact.From
+		if from == "" {
+			continue
+		}
+		if slices.ContainsFunc(c.offer.Classifications, func(d string) bool { return strings.Contains(d, "-"+from) }) {
+			from = "-" + from
+		}
+		return fmt.Sprintf(" (%s)", from)
+	}
+	return ""
+}
+
+func (c *comparison) passesPrequalified(e *evidence[Passes]) Finding {
+	if !c.demand.Prequalified || !is(*e, SinglePass) {
+		return Finding{Outcome: NotDemanded}
+	}
+	for _, l := range c.limits(RulePasses, "prequalified_single_pass") {
+		return finding(l.pastIt(), l.claim("prequalified procedure: no single-pass wire"), e.claim,
+			"This is single-pass wire%s: a prequalified procedure may not use it.%s", []any{c.passesMark(e), l.reserve()})
+	}
+	return Finding{Outcome: NotDemanded}
+}

@@ -1,0 +1,77 @@
+package fit
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// inWords is the polarity as a welder says it.
+func (p Polarity) inWords() string {
+	switch p {
+	case DCEP:
+		return "electrode positive (DCEP)"
+	case DCEN:
+		return "electrode negative (DCEN)"
+	}
+	return fmt.Sprintf("on %s", string(p))
+}
+
+// checkPolarity: the wire's polarity must be the procedure's, and the feeder
+// must be able to give it. Self-shielded is not the same as electrode negative.
+func (c *comparison) checkPolarity() Finding {
+	e := resolve(c.byProcess("polarity"), polarityTrait())
+	return worst(c.polarityOfProcedure(&e), c.polarityOfFeeder(&e))
+}
+
+func (c *comparison) polarityOfProcedure(e *evidence[Polarity]) Finding {
+	want := c.demand.Polarity
+	if want == "" {
+		return c.open(e.claim, "polarity")
+	}
+	demanded := c.procedure(string(want))
+	ok, doubt := e.admits(want)
+	switch {
+	case e.conflict != "":
+		return disagree(demanded, e.claim, e.conflict)
+	case !e.known:
+		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box. The procedure wants %s.%s",
+			want.inWords(), c.usual("polarity"))
+	case !ok:
+		return stop(demanded, e.claim, "Run this wire %s. The procedure wants %s.", e.allowed[0].inWords(), want.inWords())
+	case len(e.allowed) > 1:
+		return caution(demanded, e.claim, "This wire runs on %s as its maker says: read the data sheet before you run it %s.",
+			e.claim.Text, want.inWords())
+	}
+	return passUnless(doubt, demanded, e.vouch(want), "Run this wire %s, as the procedure wants.", want.inWords())
+}
+
+func (c *comparison) polarityOfFeeder(e *evidence[Polarity]) Finding {
+	if c.feeder == nil {
+		return Finding{Outcome: NotDemanded}
+	}
+	need := e.allowed
+	if c.demand.Polarity != "" {
+		need = []Polarity{c.demand.Polarity}
+	}
+	gives := c.feeder.Polarities
+	demanded := c.machine(cmp.Or(list(gives), "not known"))
+	can := slices.ContainsFunc(need, func(p Polarity) bool { return slices.Contains(gives, p) })
+	switch {
+	case c.demand.Polarity == "" && e.conflict != "":
+		return disagree(demanded, e.claim, e.conflict)
+	case len(need) == 0:
+		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box before it goes on feeder %s.%s",
+			c.feeder.Name, c.usual("polarity"))
+	case len(gives) == 0:
+		return caution(demanded, e.claim, "Nobody has recorded what polarity feeder %s can give: it must be %s.",
+			c.feeder.Name, need[0].inWords())
+	case !can:
+		return stop(demanded, e.claim, "This spool must run %s. Feeder %s gives only %s.", need[0].inWords(), c.feeder.Name, list(gives))
+	case len(need) > 1:
+		return caution(demanded, e.claim, "This wire runs on %s as its maker says: read the data sheet before you set feeder %s.",
+			e.claim.Text, c.feeder.Name)
+	}
+	_, doubt := e.admits(need[0])
+	return passUnless(doubt, demanded, e.vouch(need[0]), "Feeder %s can run this wire %s.", c.feeder.Name, need[0].inWords())
+}

@@ -1,0 +1,119 @@
+package fit
+
+import (
+	"slices"
+	"strings"
+
+	"wirehold/inventory/filler"
+)
+
+// positionsTrait reads lists of positions parted by "|", "all", and the
+// symbols of ISO 6947 that ISO 17632 uses (PA ... PG).
+func positionsTrait() trait[Position] {
+	t := words[Position](false, nil)
+	t.parse = func(v string) (set []Position, ok bool) {
+		if v == "all" {
+			return []Position{Flat, Horizontal, VerticalUp, VerticalDown, Overhead}, true
+		}
+		for _, one := range strings.FieldsFunc(strings.TrimPrefix(v, "all: "), func(r rune) bool { return r == '|' }) {
+			p, ok := ParsePosition(one)
+			if ok {
+				set = append(set, p)
+				continue
+			}
+			for _, symbol := range strings.Fields(one) {
+				p, ok := isoPosition(symbol)
+				if !ok {
+					return nil, false
+				}
+				set = append(set, p)
+			}
+		}
+		return set, len(set) > 0
+	}
+	return t
+}
+
+// isoPosition is the position a symbol of ISO 6947 stands for.
+func isoPosition(symbol string) (Position, bool) {
+	switch symbol {
+	case "PA":
+		return Flat, true
+	case "PB", "PC":
+		return Horizontal, true
+	case "PD", "PE":
+		return Overhead, true
+	case "PF":
+		return VerticalUp, true
+	case "PG":
+		return VerticalDown, true
+	}
+	return "", false
+}
+
+// checkPosition: every position the procedure names must be one the wire is
+// for, and a vertical one in the direction the wire is for.
+func (c *comparison) checkPosition() Finding {
+	e := resolve(c.offer.Facts.Named("positions"), positionsTrait())
+	if len(c.demand.Positions) == 0 {
+		return c.open(e.claim, "position")
+	}
+	demanded := c.procedure(strings.ReplaceAll(list(c.demand.Positions), " or ", " and "))
+	if e.conflict != "" {
+		return disagree(demanded, e.claim, e.conflict)
+	}
+	if !e.known {
+		return stop(demanded, e.claim, "Nobody says which positions this wire is for: read the box. The joint is welded %s.", demanded.Text)
+	}
+	found := make([]Finding, 0, 2*len(c.demand.Positions))
+	for _, p := range c.demand.Positions {
+		ok, doubt := e.admits(p)
+		if !ok {
+			return stop(demanded, e.claim, "This wire is for %s only. The joint is welded %s.",
+				strings.ReplaceAll(e.claim.Text, "|", " and "), p)
+		}
+		found = append(found, passUnless(doubt, demanded, e.vouch(p), "This wire may be welded %s.", demanded.Text))
+		if p == VerticalUp || p == VerticalDown {
+			found = append(found, c.direction(demanded, &e, p))
+		}
+	}
+	return worst(found...)
+}
+
+// direction judges vertical welding. "All positions" does not say which way.
+func (c *comparison) direction(demanded Claim, positions *evidence[Position], p Position) Finding {
+	d := resolve(c.directions(), directionTrait())
+	ok, doubt := d.admits(p)
+	switch {
+	case d.conflict != "":
+		return disagree(demanded, d.claim, d.conflict)
+	case d.known && !ok:
+		return stop(demanded, d.claim, "This wire is run vertical %s. The joint is welded %s.", d.claim.Text, p)
+	case d.known:
+		return passUnless(doubt, demanded, d.vouch(p), "Run this wire %s, as the joint is welded.", p)
+	case slices.ContainsFunc(positions.readings, namesDirection):
+		return Finding{Outcome: NotDemanded}
+	}
+	return stop(demanded, d.claim, "Nobody says whether this wire is run vertical up or down: read the data sheet. The joint is welded %s.", p)
+}
+
+// directions are the facts on direction. The class's own list of positions is
+// not binding on the maker, so what the sheet or the shop says replaces memory.
+func (c *comparison) directions() filler.Facts {
+	facts := c.offer.Facts.Named("vertical_direction")
+	if !slices.ContainsFunc(facts, func(f filler.Fact) bool { return strengthOf(f) <= bySheet }) {
+		return facts
+	}
+	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) == byMemory })
+}
+
+func namesDirection(r reading[Position]) bool {
+	return strings.Contains(r.fact.Value, "vertical") || strings.Contains(r.fact.Value, "PF") || strings.Contains(r.fact.Value, "PG")
+}
+
+func directionTrait() trait[Position] {
+	both := []Position{VerticalUp, VerticalDown}
+	return words(true, map[string][]Position{
+		"up": {VerticalUp}, "down": {VerticalDown}, "up|down": both, "up or down": both, "up and down": both,
+	})
+}

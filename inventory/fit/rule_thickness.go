@@ -1,0 +1,180 @@
+package fit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wirehold/inventory/filler"
+	"wirehold/inventory/unit"
+)
+
+// prequalified is what the limit of AWS D1.1 prequalified work is called.
+const prequalified = "prequalified"
+
+// plateLimit is one thickness limit that holds for this wire and joint.
+type plateLimit struct {
+	fact    filler.Fact
+	size    unit.Length
+	least   bool    // the plate must be at least this thick, not at most
+	special bool    // of prequalified work alone
+	past    Outcome // what going past it does
+	what    string  // "recommended", "prequalified", "limited by its data sheet"
+}
+
+// checkThickness: the plate must be within the wire's limits. The data sheet's
+// own limit stops, as does that of prequalified work; a general recommendation
+// cautions, unless the profile says otherwise (parameters "prequalified_limit"
+// and "general_recommendation"). A class that sets no limit passes.
+func (c *comparison) checkThickness() Finding {
+	limits, odd := c.plateLimits()
+	offered := c.plateClaim(limits)
+	if c.demand.Thickness == 0 {
+		return c.open(offered, "plate thickness")
+	}
+	plate := c.plate()
+	demanded := c.job(plate + " plate")
+	found := []Finding{c.plateWithoutLimit(demanded, offered, slices.ContainsFunc(limits, func(l plateLimit) bool { return !l.special }))}
+	for _, f := range odd {
+		found = append(found, stop(demanded, claimOf(f), "The %s gives a thickness limit of %q, which cannot be read: ask the engineer.", f.Provenance, f.Value))
+	}
+	for _, l := range limits {
+		found = append(found, l.judge(demanded, plate, c.demand.Thickness))
+	}
+	return worst(found...)
+}
+
+// plate is the thickness in both units, to the hundredth of a millimetre.
+func (c *comparison) plate() string {
+	return fmt.Sprintf("%s (%s)", c.demand.Thickness.Millimetres(2), c.demand.Thickness.Inches())
+}
+
+func (l plateLimit) judge(demanded Claim, plate string, thickness unit.Length) Finding {
+	offered := claimOf(l.fact)
+	switch doubt := strengthOf(l.fact).doubt(); {
+	case l.least && thickness < l.size:
+		return finding(l.past, demanded, offered, "This wire is for plate of %s and more. The plate is %s.", []any{offered.Text, plate})
+	case !l.least && thickness > l.size:
+		return finding(l.past, demanded, offered, "This wire is %s for plate up to %s. The plate is %s: take another wire or ask the engineer.", []any{l.what, offered.Text, plate})
+	case l.least:
+		return passUnless(doubt, demanded, offered, "The plate is %s, not thinner than the wire's %s.", plate, offered.Text)
+	default:
+		return passUnless(doubt, demanded, offered, "The plate is %s, within the wire's %s.", plate, offered.Text)
+	}
+}
+
+// plateWithoutLimit is the finding before any limit is looked at: nothing to
+// hold against a multiple-pass wire, but a single-pass wire has a limit that
+// somebody must know, and of an unknown wire nothing can be said.
+func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Finding {
+	if own := c.ownLimit(); len(own) == 0 {
+		for _, f := range c.offer.Facts.Named("max_thickness_of_the_wire") {
+			return caution(demanded, claimOf(f), "Some wires of this class are for thin plate only: read this wire's own limit on the data sheet.")
+		}
+	}
+	passes := resolve(c.offer.Facts.Named("passes"), passesTrait())
+	ok, doubt := passes.admits(MultiPass)
+	switch {
+	case limited:
+		return Finding{Outcome: NotDemanded}
+	case !passes.known || passes.conflict != "":
+		return stop(demanded, offered, "Nobody says what plate this wire is for: read the box. The plate is %s.", c.plate())
+	case !ok:
+		return caution(demanded, offered, "Single-pass wire, and its thickness limit is not known: read the data sheet. The plate is %s.", c.plate())
+	}
+	return passUnless(doubt, demanded, passes.vouch(MultiPass), "This wire's class sets no limit on plate thickness.")
+}
+
+// ownLimit is what the data sheet or the shop sets for this very wire.
+func (c *comparison) ownLimit() filler.Facts {
+	facts := append(c.offer.Facts.Named("max_thickness"), c.offer.Facts.Named("max_thickness_of_the_wire")...)
+	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) > bySheet || saysNothing(f.Value) })
+}
+
+// plateLimits returns the limits that hold, strongest first, and the facts of
+// sheet or shop that cannot be read.
+func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
+	recommended := "recommended"
+	own := c.ownLimit()
+	add := func(facts filler.Facts, past Outcome, what string, least bool) {
+		for _, f := range inOrder(facts) {
+			past, what, special := past, what, what == prequalified
+			switch s := strengthOf(f); {
+			case s == byPractice || saysNothing(f.Value) || f.Value == "any":
+				continue
+			case s <= bySheet:
+				past, what = Stops, "limited by its "+string(f.Provenance)
+			case what == recommended && len(own) > 0:
+				continue // the maker has said otherwise
+			case s > byPublication:
+				past = Caution
+			}
+			size, ok := sizeOf(f)
+			if !ok && strengthOf(f) <= bySheet {
+				odd = append(odd, f)
+			} else if ok {
+				limits = append(limits, plateLimit{fact: f, size: size, least: least, special: special, past: past, what: what})
+			}
+		}
+	}
+	general := c.action("general_recommendation", Caution)
+	add(c.offer.Facts.Named("max_thickness"), general, recommended, false)
+	add(c.offer.Facts.Named("max_thickness_of_the_wire"), general, recommended, false)
+	add(c.offer.Facts.Named("max_sheet_thickness"), general, recommended, false)
+	add(c.offer.Facts.Named("min_thickness"), general, recommended, true)
+	if joint := c.demand.Joint; joint == "tee" || joint == "lap" {
+		add(c.offer.Facts.Named("max_thickness_tee_or_lap"), general, recommended, false)
+	} else {
+		add(c.offer.Facts.Named("max_thickness_butt_edge_corner"), general, recommended, false)
+		if joint == "" {
+			add(c.offer.Facts.Named("max_thickness_tee_or_lap"), general, recommended, false)
+		}
+	}
+	if c.demand.Prequalified {
+		add(c.offer.Facts.Named("max_thickness_d1_1_prequalified"), c.action("prequalified_limit", Stops), prequalified, false)
+	}
+	return limits, odd
+}
+
+// action is what the profile says going past a kind of limit does.
+func (c *comparison) action(parameter string, otherwise Outcome) Outcome {
+	for _, l := range c.limits(RuleThickness, parameter) {
+		return l.pastIt()
+	}
+	return otherwise
+}
+
+// sizeOf reads a limit. The tables round inch limits to whole millimetres and
+// note the inch form ("12 mm", note "1/2 in; ..."); a standard that prints two
+// columns means either, so the larger holds.
+func sizeOf(f filler.Fact) (unit.Length, bool) {
+	size, err := unit.ParseLength(f.Value + " " + f.Unit)
+	if err != nil {
+		return 0, false
+	}
+	if strengthOf(f) > bySheet {
+		note, _, _ := strings.Cut(f.Note, ";")
+		if inch, err := unit.ParseLength(note); err == nil && inch > size && inch < size+unit.Millimetre {
+			size = inch
+		}
+	}
+	return size, true
+}
+
+// plateClaim is all the limits in words.
+func (c *comparison) plateClaim(limits []plateLimit) Claim {
+	if len(limits) == 0 {
+		return unknown()
+	}
+	out := claimOf(limits[0].fact)
+	for _, l := range limits[1:] {
+		more := claimOf(l.fact)
+		if !strings.Contains(out.Text, more.Text) {
+			out.Text += ", " + more.Text
+		}
+		if !strings.Contains(out.Source, more.Source) {
+			out.Source += "; " + more.Source
+		}
+	}
+	return out
+}

@@ -1,0 +1,53 @@
+package fit
+
+import (
+	"fmt"
+
+	"wirehold/inventory/unit"
+)
+
+// checkWind: a gas-shielded wire may not be welded in more wind than the
+// profile allows (parameter "wind_max") without shelter. A wire that may be
+// gas-shielded, for all anybody knows, is taken to be.
+func (c *comparison) checkWind() Finding {
+	e := c.shielding()
+	wind := c.demand.Wind
+	if wind == 0 {
+		return c.open(e.claim, "wind")
+	}
+	demanded := c.job(fmt.Sprintf("wind %s (%s)", wind.MPH(), wind))
+	ok, doubt := e.admits(self)
+	switch {
+	case c.demand.Sheltered:
+		return pass(c.job("sheltered from the wind"), e.claim, "The weld is sheltered from the wind.")
+	case e.conflict == "" && ok:
+		return passUnless(doubt, demanded, e.vouch(self), "Self-shielded wire: the wind limit for gas-shielded wire does not hold for it.")
+	}
+	return c.windOnGas(&e, demanded)
+}
+
+func (c *comparison) windOnGas(e *evidence[string], demanded Claim) Finding {
+	limits := c.limits(RuleWind, "wind_max")
+	if len(limits) == 0 {
+		return caution(demanded, e.claim, "No wind limit is on file for gas-shielded wire: ask the engineer, or put up a shelter.")
+	}
+	wire := "Gas-shielded wire"
+	if !is(*e, external) {
+		wire = "Nobody says for certain that this wire is self-shielded, so it is taken as gas-shielded"
+	}
+	found := Finding{Outcome: NotDemanded}
+	for _, l := range limits {
+		limit, err := unit.ParseSpeed(l.Value)
+		switch {
+		case err != nil:
+			found = worst(found, l.unreadable(e.claim))
+		case c.demand.Wind > limit:
+			found = worst(found, finding(l.pastIt(), l.claim("wind up to "+limit.MPH()), e.claim,
+				"%s: it holds up to %s of wind, and the job has %s. Put up a shelter.%s", []any{wire, limit.MPH(), c.demand.Wind.MPH(), l.reserve()}))
+		default:
+			found = worst(found, passUnless(l.doubt(), l.claim("wind up to "+limit.MPH()), e.claim,
+				"The job's wind of %s is within the %s for gas-shielded wire.", c.demand.Wind.MPH(), limit.MPH()))
+		}
+	}
+	return found
+}

@@ -1,0 +1,104 @@
+package fit
+
+import (
+	"slices"
+	"strings"
+
+	"wirehold/inventory/filler"
+)
+
+// words is the trait of facts whose values are words: known lists, for each
+// value, what it allows.
+func words[T comparable](either bool, known map[string][]T) trait[T] {
+	return trait[T]{
+		parse:  func(v string) ([]T, bool) { set, ok := known[strings.TrimSpace(v)]; return set, ok },
+		within: func(x T, set []T) bool { return slices.Contains(set, x) },
+		either: either,
+	}
+}
+
+func polarityTrait() trait[Polarity] {
+	t := words[Polarity](true, nil)
+	t.parse = func(v string) (set []Polarity, ok bool) {
+		for _, one := range strings.Split(v, " or ") {
+			p, ok := ParsePolarity(one)
+			if !ok {
+				return nil, false
+			}
+			set = append(set, p)
+		}
+		return set, true
+	}
+	return t
+}
+
+func gasTrait() trait[gasRange] {
+	return trait[gasRange]{parse: parseGasRanges, within: gasWithin, either: true}
+}
+
+func passesTrait() trait[Passes] {
+	return words(false, map[string][]Passes{
+		"single only":         {SinglePass},
+		"single and multiple": {SinglePass, MultiPass},
+	})
+}
+
+// The words of the facts shielding and form.
+const (
+	external   = "external"
+	self       = "self"
+	fluxCored  = "flux cored"
+	metalCored = "metal cored"
+	solid      = "solid"
+)
+
+func wordTrait(values ...string) trait[string] {
+	known := make(map[string][]string, len(values))
+	for _, v := range values {
+		known[v] = []string{v}
+	}
+	return words(false, known)
+}
+
+func (c *comparison) shielding() evidence[string] {
+	return resolve(c.offer.Facts.Named("shielding"), wordTrait(external, self))
+}
+
+func (c *comparison) form() evidence[string] {
+	return resolve(c.offer.Facts.Named("form"), wordTrait(fluxCored, metalCored, solid))
+}
+
+// is reports whether the evidence leaves only x.
+func is[T comparable](e evidence[T], x T) bool {
+	return e.known && e.conflict == "" && len(e.allowed) == 1 && e.allowed[0] == x
+}
+
+// byProcess returns the facts called name, or, if the classification leaves
+// name open, those that hold for the arc process a solid wire is meant for.
+func (c *comparison) byProcess(name string) filler.Facts {
+	facts := c.offer.Facts.Named(name)
+	for _, f := range facts {
+		if strengthOf(f) < byPractice && !saysNothing(f.Value) {
+			return facts
+		}
+	}
+	process := GMAW
+	if slices.Contains(c.demand.Processes, GTAW) && !slices.Contains(c.demand.Processes, GMAW) {
+		process = GTAW
+	}
+	facts = append(slices.Clone(facts), c.offer.Facts.Named(name+"_"+string(process))...)
+	return facts
+}
+
+// usual returns the practice facts on name, for advice.
+func (c *comparison) usual(name string) string {
+	for _, n := range []string{name, name + "_GMAW", "usual_" + name, "usual_" + name + "_GMAW"} {
+		if a := advice(c.offer.Facts.Named(n)); a != "" {
+			return a
+		}
+	}
+	for _, f := range inOrder(c.offer.Facts.Named("typical_" + name)) {
+		return " Typical of such wire is " + f.Value + ", but the class does not say so."
+	}
+	return ""
+}
