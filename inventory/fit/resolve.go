@@ -110,14 +110,22 @@ func (e *evidence[T]) settle(shop, class, sheet []reading[T]) {
 	if before.conflict == "" && !(fromMemory && len(sheet) == 0) {
 		return
 	}
-	set := shop[0].set
+	set, against := shop[0].set, before.conflict
+	if against == "" {
+		against = overruled(class)
+	}
 	switch {
 	case before.conflict != "" && len(class) > 0 && e.trait.subset(set, class[0].set):
 		e.conflict = ""
 	case before.conflict != "" && len(sheet) > 0 && e.trait.subset(set, sheet[0].set), fromMemory && len(sheet) == 0:
 		e.conflict, e.readings = "", shop
-		e.doubt = fmt.Sprintf("The shop settled on %s against the classification's %s.", shop[0].fact.Value, class[0].fact.Value)
+		e.doubt = fmt.Sprintf("The shop settled on %s: %s", shop[0].fact.Value, against)
 	}
+}
+
+// overruled says what the shop has overruled.
+func overruled[T any](class []reading[T]) string {
+	return fmt.Sprintf("the classification, from memory, says %s.", class[0].fact.Value)
 }
 
 // authority names who stands behind a fact in a sentence.

@@ -9,8 +9,11 @@ import (
 	"wirehold/inventory/unit"
 )
 
-// prequalified is what the limit of AWS D1.1 prequalified work is called.
-const prequalified = "prequalified"
+// What a standard's limit is called in a sentence.
+const (
+	recommended  = "recommended"
+	prequalified = "prequalified" // for prequalified work under AWS D1.1
+)
 
 // plateLimit is one thickness limit that holds for this wire and joint.
 type plateLimit struct {
@@ -91,47 +94,62 @@ func (c *comparison) ownLimit() filler.Facts {
 	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) > bySheet || saysNothing(f.Value) })
 }
 
-// plateLimits returns the limits that hold, strongest first, and the facts of
-// sheet or shop that cannot be read.
-func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
-	recommended := "recommended"
-	own := c.ownLimit()
-	add := func(facts filler.Facts, past Outcome, what string, least bool) {
-		for _, f := range inOrder(facts) {
-			past, what, special := past, what, what == prequalified
-			switch s := strengthOf(f); {
-			case s == byPractice || saysNothing(f.Value) || f.Value == "any":
-				continue
-			case s <= bySheet:
-				past, what = Stops, "limited by its "+string(f.Provenance)
-			case what == recommended && len(own) > 0:
-				continue // the maker has said otherwise
-			case s > byPublication:
-				past = Caution
-			}
-			size, ok := sizeOf(f)
-			if !ok && strengthOf(f) <= bySheet {
-				odd = append(odd, f)
-			} else if ok {
-				limits = append(limits, plateLimit{fact: f, size: size, least: least, special: special, past: past, what: what})
-			}
-		}
-	}
+// plateName is a fact that limits the plate, and what going past it does if the
+// standard alone says so.
+type plateName struct {
+	name  string
+	past  Outcome
+	what  string
+	least bool
+}
+
+// plateNames are the limits that hold for this joint. One of a kind nobody has
+// named is held to all of them.
+func (c *comparison) plateNames() []plateName {
 	general := c.action("general_recommendation", Caution)
-	add(c.offer.Facts.Named("max_thickness"), general, recommended, false)
-	add(c.offer.Facts.Named("max_thickness_of_the_wire"), general, recommended, false)
-	add(c.offer.Facts.Named("max_sheet_thickness"), general, recommended, false)
-	add(c.offer.Facts.Named("min_thickness"), general, recommended, true)
-	if joint := c.demand.Joint; joint == "tee" || joint == "lap" {
-		add(c.offer.Facts.Named("max_thickness_tee_or_lap"), general, recommended, false)
-	} else {
-		add(c.offer.Facts.Named("max_thickness_butt_edge_corner"), general, recommended, false)
-		if joint == "" {
-			add(c.offer.Facts.Named("max_thickness_tee_or_lap"), general, recommended, false)
-		}
+	out := []plateName{
+		{"max_thickness", general, recommended, false}, {"max_thickness_of_the_wire", general, recommended, false},
+		{"max_sheet_thickness", general, recommended, false}, {"min_thickness", general, recommended, true},
+	}
+	fillet := c.demand.Joint == "tee" || c.demand.Joint == "lap"
+	if !fillet {
+		out = append(out, plateName{"max_thickness_butt_edge_corner", general, recommended, false})
+	}
+	if fillet || c.demand.Joint == "" {
+		out = append(out, plateName{"max_thickness_tee_or_lap", general, recommended, false})
 	}
 	if c.demand.Prequalified {
-		add(c.offer.Facts.Named("max_thickness_d1_1_prequalified"), c.action("prequalified_limit", Stops), prequalified, false)
+		out = append(out, plateName{"max_thickness_d1_1_prequalified", c.action("prequalified_limit", Stops), prequalified, false})
+	}
+	return out
+}
+
+// plateLimits returns the limits that hold, strongest first of each name, and
+// the facts of sheet or shop that cannot be read.
+func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
+	own := len(c.ownLimit()) > 0
+	for _, n := range c.plateNames() {
+		for _, f := range inOrder(c.offer.Facts.Named(n.name)) {
+			s := strengthOf(f)
+			replaced := own && n.what == recommended && s > bySheet // the maker has said otherwise
+			if s == byPractice || replaced || saysNothing(f.Value) || f.Value == "any" {
+				continue
+			}
+			size, ok := sizeOf(f)
+			l := plateLimit{fact: f, size: size, least: n.least, special: n.what == prequalified, past: n.past, what: n.what}
+			switch {
+			case !ok && s <= bySheet:
+				odd = append(odd, f)
+				continue
+			case !ok:
+				continue
+			case s <= bySheet:
+				l.past, l.what = Stops, "limited by its "+string(f.Provenance)
+			case s > byPublication:
+				l.past = Caution
+			}
+			limits = append(limits, l)
+		}
 	}
 	return limits, odd
 }
