@@ -114,6 +114,9 @@ func TestCheckPolarity(t *testing.T) {
 		{"a polarity from memory that matches is a caution", design, spool(with(without(wire1C(), "polarity"), remembered("polarity", "DCEP", "", "1C"))), wants(DCEP), nil, "", RulePolarity, Caution, "confirm it on the box"},
 		{"a polarity from memory that does not match stops", design, spool(with(without(wire1C(), "polarity"), remembered("polarity", "DCEP", "", "1C"))), wants(DCEN), nil, "", RulePolarity, Stops, ""},
 		{"the shop's reading of the box lifts a memory", design, spool(with(without(wire1C(), "polarity"), remembered("polarity", "DCEP", "", "1C"), shop("polarity", "DCEP", ""))), wants(DCEP), nil, "", RulePolarity, Passed, ""},
+		{"a sheet against a memory is a conflict too", design, spool(with(without(wire1C(), "polarity"), remembered("polarity", "DCEP", "", "1C"), sheet("polarity", "DCEN", ""))), wants(DCEN), nil, "", RulePolarity, Stops, "An engineer must settle it"},
+		{"the shop's reading of the box overrules a memory with a caution", design, spool(with(without(wire1C(), "polarity"), remembered("polarity", "DCEP", "", "1C"), shop("polarity", "DCEN", ""))), wants(DCEN), nil, "", RulePolarity, Caution, "The shop settled on DCEN"},
+		{"shop and sheet that differ are a conflict", design, spool(with(wireGS(), sheet("polarity", "DCEN", ""), shop("polarity", "DCEP", ""))), wants(DCEP), nil, "", RulePolarity, Stops, "An engineer must settle it"},
 		{"common practice is advice and no more", design, spool(solidWire()), wants(DCEP), nil, "", RulePolarity, Stops, "Common practice is DCEP."},
 		{"nothing is demanded where the procedure is silent", design, spool(wire14()), Demand{}, nil, "", RulePolarity, NotDemanded, "DCEN"},
 		{"a feeder must be able to give the polarity", design, spool(wire11()), wants(DCEN), &Feeder{Name: "F2", Polarities: []Polarity{DCEP}}, "", RulePolarity, Stops, "Feeder F2 gives only DCEP"},
@@ -197,6 +200,8 @@ func TestCheckPassesAndThickness(t *testing.T) {
 		{"a plate thinner than the sheet's least stops", design, spool(with(wire1C(), sheet("min_thickness", "3", "mm"))), plate(mm(2), "butt", false), nil, "", RuleThickness, Stops, "3 mm and more"},
 		{"a class without a limit passes", tables + " -1C", spool(wire1C()), plate(mm(60), "butt", false), nil, "", RuleThickness, Passed, "no limit"},
 		{"a single-pass wire of unknown limit is a caution", traps + " 4", spool(wireGS()), plate(mm(3), "lap", false), nil, "", RuleThickness, Caution, "not known"},
+		{"a limit from memory only cautions, whatever the profile's action", design, spool(with(wire1C(), remembered("max_thickness_d1_1_prequalified", "12", "mm", "1C"))), plate(mm(20), "butt", true), nil, "structural-steel", RuleThickness, Caution, "12 mm"},
+		{"a sheet limit nobody can read stops", design, spool(with(wire1C(), sheet("max_thickness", "thin", ""))), plate(mm(2), "butt", false), nil, "", RuleThickness, Stops, "cannot be read"},
 		{"a wire nobody knows stops", design, spool(nil), plate(mm(3), "lap", false), nil, "", RuleThickness, Stops, "read the box"},
 	})
 }
@@ -226,6 +231,7 @@ func TestCheckPositionAndProcess(t *testing.T) {
 		{"solid wire is for GMAW", design, spool(solidWire()), Demand{Processes: []Process{GMAW}}, nil, "", RuleProcess, Passed, ""},
 		{"metal cored wire is not flux cored", traps + " 16", spool(metalCoredWire()), Demand{Processes: []Process{FCAWG}}, nil, "", RuleProcess, Stops, "metal cored"},
 		{"metal cored wire is for its own process", traps + " 16", spool(metalCoredWire()), Demand{Processes: []Process{GMAWC}}, nil, "", RuleProcess, Passed, ""},
+		{"a cored rod is for GTAW", "testdata/a5_22.csv suffix 5", spool(with(stainless("5", "Ar 100 %", external), remembered("process", "GTAW (rod, R prefix: RxxxT1-5)", "", "5"))), Demand{Processes: []Process{FCAWG}}, nil, "", RuleProcess, Stops, "flux cored rod"},
 		{"flux cored wire of unknown shielding stops", traps + " 4", spool(wireGS()), Demand{Processes: []Process{FCAWS}}, nil, "", RuleProcess, Stops, "read the box"},
 	})
 }

@@ -30,6 +30,7 @@ func TestCheckDecodedWire(t *testing.T) {
 		{"E71T-5C runs on either polarity", traps + " 5", decoded(t, "E71T-5C"), dual, nil, "", RulePolarity, Caution, "data sheet"},
 		{"E71T-11 prequalified past 1/2 in stops", code + "C036", decoded(t, "E71T-11"), Demand{Thickness: inch(625), Prequalified: true}, nil, "structural-steel", RuleThickness, Stops, "12 mm"},
 		{"E71T-11 leaves its own limit to the sheet", tables, decoded(t, "E71T-11"), Demand{Thickness: mm(5)}, nil, "", RuleThickness, Caution, "data sheet"},
+		{"E71T-11 past its recommendation says so first", code + "C037", decoded(t, "E71T-11"), Demand{Thickness: mm(25)}, nil, "", RuleThickness, Caution, "recommended for plate up to 19 mm"},
 		{"E308LT0-3 is self-shielded and electrode positive", traps + " 2", decoded(t, "E308LT0-3"), Demand{Polarity: DCEP}, nil, "", RulePolarity, Passed, ""},
 		{"E309LT1-1/4 joins stainless to carbon steel", pairRows, decoded(t, "E309LT1-1/4"), Demand{BaseMetals: joint("304L", stainlessSteel, "A36", carbonSteel)}, nil, "", RuleBaseMetal, Passed, ""},
 		{"ER70S-6 has no polarity but by practice", design, decoded(t, "ER70S-6"), Demand{Polarity: DCEP, Processes: []Process{GMAW}}, nil, "", RulePolarity, Stops, "Common practice is DCEP"},

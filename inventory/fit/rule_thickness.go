@@ -37,14 +37,14 @@ func (c *comparison) checkThickness() Finding {
 	}
 	plate := c.plate()
 	demanded := c.job(plate + " plate")
-	found := []Finding{c.plateWithoutLimit(demanded, offered, slices.ContainsFunc(limits, func(l plateLimit) bool { return !l.special }))}
+	var found []Finding
 	for _, f := range odd {
 		found = append(found, stop(demanded, claimOf(f), "The %s gives a thickness limit of %q, which cannot be read: ask the engineer.", f.Provenance, f.Value))
 	}
 	for _, l := range limits {
 		found = append(found, l.judge(demanded, plate, c.demand.Thickness))
 	}
-	return worst(found...)
+	return worst(append(found, c.plateWithoutLimit(demanded, offered, slices.ContainsFunc(limits, func(l plateLimit) bool { return !l.special })))...)
 }
 
 // plate is the thickness in both units, to the hundredth of a millimetre.
