@@ -94,6 +94,21 @@ func (l *Ledger) CheckFit(ctx context.Context, spool, job, feeder Code) (Check, 
 	return l.check(r, s, job, feeder, l.at())
 }
 
+// FindJob returns the job that text names: its code, scanned or typed, or the
+// shop's own number. The error is [NotFound] if there is none.
+func (l *Ledger) FindJob(ctx context.Context, text string) (Job, error) {
+	r := l.store.Read(ctx)
+	text = strings.TrimSpace(text)
+	if job, err := r.JobNumbered(text); KindOf(err) != NotFound {
+		return job, err
+	}
+	code, err := ParseCodeOf(JobCode, text)
+	if err != nil {
+		return Job{}, NotFoundf("no-such-job", "there is no job %q: scan its traveller or type its number", clip(text))
+	}
+	return r.Job(code)
+}
+
 func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Check, err error) {
 	c.Spool = s
 	if c.Lot, err = r.Lot(s.LotID); err != nil {

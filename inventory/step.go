@@ -22,7 +22,7 @@ func Step(s Spool, m Movement) (Spool, error) {
 	if err != nil {
 		return s, err
 	}
-	if m.To != "" {
+	if m.To != "" && !next.Scrapped {
 		next.Place = m.To
 	}
 	if next, err = weigh(next, m); err != nil {

@@ -1,0 +1,156 @@
+package inventory
+
+import (
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"wirehold/inventory/unit"
+)
+
+var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
+
+func weight(g unit.Grams) *unit.Grams { return &g }
+
+// moved is a movement of the type at noon by the person P, with set applied.
+func movementOf(t MovementType, set func(*Movement)) Movement {
+	m := Movement{Spool: "W7K2M-3", Type: t, EffectiveAt: noon, EnteredAt: noon, Person: "P"}
+	if set != nil {
+		set(&m)
+	}
+	return m
+}
+
+func TestStep(t *testing.T) {
+	morning := noon.Add(-5 * time.Hour)
+	sealed := Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, MovedAt: morning, Version: 1}
+	with := func(set func(*Spool)) Spool { s := sealed; set(&s); return s }
+	after := func(set func(*Spool)) Spool {
+		return with(func(s *Spool) { s.MovedAt, s.Version = noon, 2; set(s) })
+	}
+	open := with(func(s *Spool) { s.OpenedAt = morning })
+	held := with(func(s *Spool) { s.Held = "torn box" })
+	out := with(func(s *Spool) { s.Job, s.Holder, s.OutSince = "J", "P2", morning })
+	scrapped := with(func(s *Spool) { s.Scrapped, s.Place = true, "" })
+	toJob := func(m *Movement) { m.Job, m.Holder, m.To = "J", "P2", "F1" }
+
+	tests := []struct {
+		name  string
+		spool Spool
+		move  Movement
+		want  Spool
+		kind  Kind // of the error; empty if the movement must succeed
+	}{
+		{"a delivery makes a spool", Spool{}, movementOf(Received, func(m *Movement) { m.LotID, m.To, m.Net, m.Tare = 1, "A1", weight(15_000), weight(700) }),
+			Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, MovedAt: noon, Version: 1}, ""},
+		{"a spool is received once", sealed, movementOf(Received, func(m *Movement) { m.LotID, m.To, m.Net, m.Tare = 1, "A1", weight(1), weight(1) }), sealed, Conflict},
+		{"a spool without a lot is no spool", Spool{}, movementOf(Received, func(m *Movement) { m.To, m.Net, m.Tare = "A1", weight(1), weight(1) }), Spool{}, Invalid},
+		{"nothing happens to a spool that was never received", Spool{}, movementOf(Opened, nil), Spool{}, NotFound},
+		{"opening starts the clock", sealed, movementOf(Opened, nil), after(func(s *Spool) { s.OpenedAt = noon }), ""},
+		{"an open spool is not opened again", open, movementOf(Opened, nil), open, Conflict},
+		{"a free spool goes to the job", sealed, movementOf(Issued, toJob), after(func(s *Spool) { s.Job, s.Holder, s.OutSince, s.Place = "J", "P2", noon, "F1" }), ""},
+		{"a held spool stays", held, movementOf(Issued, toJob), held, Refused},
+		{"a spool that is out is not issued again", out, movementOf(Issued, toJob), out, Conflict},
+		{"an issue names a job", sealed, movementOf(Issued, func(m *Movement) { m.Holder = "P2" }), sealed, Invalid},
+		{"an issue names who takes it", sealed, movementOf(Issued, func(m *Movement) { m.Job = "J" }), sealed, Invalid},
+		{"a spool comes back by weight", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), after(func(s *Spool) { s.Place, s.Net = "A2", 11_200 }), ""},
+		{"a return says where to", out, movementOf(Returned, func(m *Movement) { m.Net = weight(1) }), out, Invalid},
+		{"a spool in the store is not returned", sealed, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(1) }), sealed, Conflict},
+		{"nothing weighs more than the full package", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(15_001) }), out, Invalid},
+		{"nothing weighs less than the empty spool", sealed, movementOf(Weighed, func(m *Movement) { m.Net = weight(-1) }), sealed, Invalid},
+		{"a weighing brings a weight", sealed, movementOf(Weighed, nil), sealed, Invalid},
+		{"a spool in the store moves", sealed, movementOf(Moved, func(m *Movement) { m.To = "A2" }), after(func(s *Spool) { s.Place = "A2" }), ""},
+		{"a spool that is out is not moved", out, movementOf(Moved, func(m *Movement) { m.To = "A2" }), out, Conflict},
+		{"a hold has a reason", sealed, movementOf(Held, nil), sealed, Invalid},
+		{"a hold stops a spool", sealed, movementOf(Held, func(m *Movement) { m.Reason = "torn box" }), after(func(s *Spool) { s.Held = "torn box" }), ""},
+		{"a spool that is out can be held", out, movementOf(Held, func(m *Movement) { m.Reason = "recall" }), after(func(s *Spool) { s.Held, s.Job, s.Holder, s.OutSince = "recall", "J", "P2", morning }), ""},
+		{"a held spool is not held again", held, movementOf(Held, func(m *Movement) { m.Reason = "again" }), held, Conflict},
+		{"a release ends a hold", held, movementOf(Released, func(m *Movement) { m.Reason = "box was fine" }), after(func(*Spool) {}), ""},
+		{"a free spool is not released", sealed, movementOf(Released, func(m *Movement) { m.Reason = "x" }), sealed, Conflict},
+		{"a scrapped spool is nowhere", out, movementOf(Scrapped, func(m *Movement) { m.Reason = "wet" }), after(func(s *Spool) { s.Scrapped, s.Place = true, "" }), ""},
+		{"scrapping has a reason", sealed, movementOf(Scrapped, nil), sealed, Invalid},
+		{"a scrapped spool is not issued", scrapped, movementOf(Issued, toJob), scrapped, Refused},
+		{"a correction brings a scrapped spool back", scrapped, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.To = 1, "wrong spool", "A1" }), after(func(s *Spool) { s.Place = "A1" }), ""},
+		{"a correction sets the weight", sealed, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.Net = 1, "typed 15 for 12.5", weight(12_500) }), after(func(s *Spool) { s.Net = 12_500 }), ""},
+		{"a correction sets the opening", open, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.OpenedAt = 1, "never opened", &time.Time{} }), after(func(*Spool) {}), ""},
+		{"a correction has a reason", sealed, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Net = 1, weight(1) }), sealed, Invalid},
+		{"a correction names what was wrong", sealed, movementOf(Corrected, func(m *Movement) { m.Reason, m.Net = "x", weight(1) }), sealed, Invalid},
+		{"a correction sets something", sealed, movementOf(Corrected, func(m *Movement) { m.Reason, m.Corrects = "x", 1 }), sealed, Invalid},
+		{"nothing happens in the future", sealed, movementOf(Opened, func(m *Movement) { m.EffectiveAt = noon.Add(time.Second) }), sealed, Invalid},
+		{"nothing happens before what happened last", sealed, movementOf(Opened, func(m *Movement) { m.EffectiveAt = morning.Add(-time.Second) }), sealed, Invalid},
+		{"what was entered late takes effect when it happened", sealed, movementOf(Opened, func(m *Movement) { m.EnteredAt = noon.Add(time.Hour) }), after(func(s *Spool) { s.OpenedAt = noon }), ""},
+		{"every movement has a person", sealed, movementOf(Opened, func(m *Movement) { m.Person = "" }), sealed, Invalid},
+		{"an unknown movement is no movement", sealed, movementOf("lent", nil), sealed, Invalid},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := Step(tt.spool, tt.move)
+			if KindOf(err) != tt.kind {
+				t.Fatalf("Step(%+v, %+v): error %v, want kind %q", tt.spool, tt.move, err, tt.kind)
+			}
+			if diff := cmp.Diff(tt.want, got); diff != "" {
+				t.Errorf("Step(%+v, %+v) (-want +got):\n%s", tt.spool, tt.move, diff)
+			}
+		})
+	}
+}
+
+// anyMovement draws a movement, sensible or not.
+func anyMovement(t *rapid.T, at time.Time) Movement {
+	types := []MovementType{Received, Opened, Issued, Returned, Weighed, Moved, Held, Released, Scrapped, Corrected, "lent"}
+	m := Movement{Spool: "W7K2M-3", Type: rapid.SampledFrom(types).Draw(t, "type"), Person: "P", EnteredAt: at,
+		EffectiveAt: at.Add(time.Duration(rapid.IntRange(-90, 5).Draw(t, "minutes")) * time.Minute)}
+	m.To = rapid.SampledFrom([]Code{"", "A1", "A2"}).Draw(t, "to")
+	m.Job = rapid.SampledFrom([]Code{"", "J"}).Draw(t, "job")
+	m.Holder = rapid.SampledFrom([]Code{"", "P2"}).Draw(t, "holder")
+	m.Reason = rapid.SampledFrom([]string{"", "because"}).Draw(t, "reason")
+	m.LotID = rapid.Int64Range(0, 2).Draw(t, "lot")
+	m.Corrects = rapid.Int64Range(0, 3).Draw(t, "corrects")
+	if rapid.Bool().Draw(t, "weighed") {
+		m.Net = weight(unit.Grams(rapid.Int64Range(-100, 16_000).Draw(t, "net")))
+	}
+	if rapid.Bool().Draw(t, "tared") {
+		m.Tare = weight(700)
+	}
+	if rapid.IntRange(0, 4).Draw(t, "reopened") == 0 {
+		opened := at.Add(-time.Hour)
+		m.OpenedAt = &opened
+	}
+	return m
+}
+
+func TestStepKeepsASpoolWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var s Spool
+		at := noon
+		for range rapid.IntRange(1, 60).Draw(t, "movements") {
+			at = at.Add(time.Duration(rapid.IntRange(0, 120).Draw(t, "wait")) * time.Minute)
+			m := anyMovement(t, at)
+			next, err := Step(s, m)
+			if err != nil {
+				if next != s {
+					t.Fatalf("Step(%+v, %+v) failed and changed the spool to %+v", s, m, next)
+				}
+				continue
+			}
+			if again, _ := Step(s, m); again != next {
+				t.Fatalf("Step(%+v, %+v) is not pure: %+v, then %+v", s, m, next, again)
+			}
+			switch {
+			case next.Version != s.Version+1:
+				t.Fatalf("%s took version %d to %d", m.Type, s.Version, next.Version)
+			case next.Net < 0 || next.Net > next.Full:
+				t.Fatalf("%s left %d g on a spool of %d g", m.Type, next.Net, next.Full)
+			case next.Scrapped != (next.Place == ""):
+				t.Fatalf("%s left a spool that is scrapped %v at %q", m.Type, next.Scrapped, next.Place)
+			case (next.Job == "") != (next.Holder == "") || next.Out() == next.OutSince.IsZero():
+				t.Fatalf("%s left a spool half out: %+v", m.Type, next)
+			case next.MovedAt.Before(s.MovedAt):
+				t.Fatalf("%s turned time back from %v to %v", m.Type, s.MovedAt, next.MovedAt)
+			}
+			s = next
+		}
+	})
+}

@@ -1,0 +1,230 @@
+package store
+
+import (
+	"database/sql"
+	"strings"
+
+	"gorm.io/gorm"
+
+	"wirehold/inventory"
+	"wirehold/inventory/fit"
+	"wirehold/inventory/unit"
+)
+
+// containing narrows q to the rows that contain every word of text in one of
+// the columns.
+func containing(q *gorm.DB, text string, columns ...string) *gorm.DB {
+	escape := strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
+	for _, word := range strings.Fields(strings.ToLower(text)) {
+		pattern := "%" + escape.Replace(word) + "%"
+		conditions := make([]string, len(columns))
+		args := make([]any, len(columns))
+		for i, c := range columns {
+			conditions[i], args[i] = "LOWER("+c+`) LIKE ? ESCAPE '\'`, pattern
+		}
+		q = q.Where(strings.Join(conditions, " OR "), args...)
+	}
+	return q
+}
+
+type spoolLineRow struct {
+	Code            string
+	LotID           int64
+	PlaceCode       sql.NullString
+	NetG            int64
+	TareG           int64
+	FullG           int64
+	OpenedAt        sql.NullInt64
+	Held            string
+	JobCode         sql.NullString
+	HolderCode      sql.NullString
+	OutSince        sql.NullInt64
+	Scrapped        bool
+	MovedAt         sql.NullInt64
+	Version         int
+	LotNumber       string
+	WireID          int64
+	TradeName       string
+	Classifications string
+	DiameterNm      int64
+	PlaceName       sql.NullString
+	JobNumber       sql.NullString
+	HolderName      sql.NullString
+}
+
+func (r spoolLineRow) line() inventory.SpoolLine {
+	return inventory.SpoolLine{
+		Spool: inventory.Spool{Code: inventory.Code(r.Code), LotID: r.LotID, Place: code(r.PlaceCode), Net: unit.Grams(r.NetG), Tare: unit.Grams(r.TareG),
+			Full: unit.Grams(r.FullG), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
+			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version},
+		LotNumber: r.LotNumber, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
+		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, HolderName: r.HolderName.String,
+	}
+}
+
+// spoolLines is every spool with the names a list shows.
+func (r *reader) spoolLines() *gorm.DB {
+	return r.db.Table("spools s").
+		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version,
+			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, h.name AS holder_name`).
+		Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
+		Joins("LEFT JOIN places p ON p.code = s.place_code").Joins("LEFT JOIN jobs j ON j.code = s.job_code").
+		Joins("LEFT JOIN people h ON h.code = s.holder_code")
+}
+
+func scanSpoolLines(q *gorm.DB) ([]inventory.SpoolLine, error) {
+	var rows []spoolLineRow
+	if err := q.Scan(&rows).Error; err != nil {
+		return nil, err
+	}
+	out := make([]inventory.SpoolLine, len(rows))
+	for i, row := range rows {
+		out[i] = row.line()
+	}
+	return out, nil
+}
+
+// Spools returns the spools that q asks for: those out longest first, then
+// open ones, then by code.
+func (r *reader) Spools(q inventory.Query) ([]inventory.SpoolLine, error) {
+	rows := containing(r.spoolLines(), q.Text, "s.code", "l.number", "w.trade_name", "w.classifications", "p.name", "j.number", "h.name")
+	rows = inState(rows, inventory.SpoolState(q.State))
+	if q.Wire != 0 {
+		rows = rows.Where("w.id = ?", q.Wire)
+	}
+	if q.Lot != 0 {
+		rows = rows.Where("s.lot_id = ?", q.Lot)
+	}
+	if q.Job != "" {
+		rows = rows.Where("s.job_code = ?", string(q.Job))
+	}
+	return scanSpoolLines(rows.Order("s.scrapped, s.out_since IS NULL, s.out_since, s.opened_at IS NULL, s.opened_at, s.code").Limit(q.Lines()).Offset(q.After))
+}
+
+// inState narrows q to spools in a state, as [inventory.Spool.State] tells it.
+func inState(q *gorm.DB, state inventory.SpoolState) *gorm.DB {
+	switch state {
+	case inventory.StateScrapped:
+		return q.Where("s.scrapped")
+	case inventory.StateHeld:
+		return q.Where("NOT s.scrapped AND s.held <> ''")
+	case inventory.StateIssued:
+		return q.Where("NOT s.scrapped AND s.held = '' AND s.job_code IS NOT NULL")
+	case inventory.StateOpen:
+		return q.Where("NOT s.scrapped AND s.held = '' AND s.job_code IS NULL AND s.opened_at IS NOT NULL")
+	case inventory.StateSealed:
+		return q.Where("NOT s.scrapped AND s.held = '' AND s.job_code IS NULL AND s.opened_at IS NULL")
+	}
+	return q
+}
+
+// SpoolLine returns one spool with the names a page shows.
+func (r *reader) SpoolLine(c inventory.Code) (inventory.SpoolLine, error) {
+	found, err := scanSpoolLines(r.spoolLines().Where("s.code = ?", string(c)).Limit(1))
+	if err != nil {
+		return inventory.SpoolLine{}, err
+	}
+	if len(found) == 0 {
+		return inventory.SpoolLine{}, inventory.NotFoundf("no-such-spool", "there is no spool %s: look at the label, or receive it first", c)
+	}
+	return found[0], nil
+}
+
+// OpenSpools returns every spool whose package is open and which is not
+// scrapped, the longest open first.
+func (r *reader) OpenSpools() ([]inventory.SpoolLine, error) {
+	return scanSpoolLines(r.spoolLines().Where("s.opened_at IS NOT NULL AND NOT s.scrapped").Order("s.opened_at, s.code").Limit(100_000))
+}
+
+// usable is the SQL of what may be handed out: in the store, neither held nor
+// of a lot that is not accepted. Its one argument is the accepted status.
+const usable = "NOT s.scrapped AND s.job_code IS NULL AND s.held = '' AND l.status = ?"
+
+// Wires returns the wires that q asks for, with their stock, by name.
+func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
+	rows := []struct {
+		wireRow
+		Spools  int
+		UsableG int64
+		OutG    int64
+	}{}
+	find := containing(r.db.Table("wires w"), q.Text, "w.trade_name", "w.classifications", "w.maker", "w.marked")
+	err := find.Select(`w.id, w.maker, w.trade_name, w.classifications, w.diameter_nm, w.marked, w.package, w.net_g, w.tare_g, w.minimum_g,
+			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools,
+			COALESCE(SUM(CASE WHEN `+usable+` THEN s.net_g END), 0) AS usable_g,
+			COALESCE(SUM(CASE WHEN NOT s.scrapped AND s.job_code IS NOT NULL THEN s.net_g END), 0) AS out_g`, string(fit.LotAccepted)).
+		Joins("LEFT JOIN lots l ON l.wire_id = w.id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
+		Group("w.id").Order("w.trade_name, w.diameter_nm, w.id").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
+	out := make([]inventory.WireLine, len(rows))
+	for i, row := range rows {
+		out[i] = inventory.WireLine{Wire: row.wire(), Spools: row.Spools, Usable: unit.Grams(row.UsableG), Out: unit.Grams(row.OutG)}
+	}
+	return out, err
+}
+
+// Stock returns what is usable of each wire that has a minimum.
+func (r *reader) Stock() ([]inventory.StockLine, error) {
+	var rows []struct {
+		ID        int64
+		TradeName string
+		MinimumG  int64
+		UsableG   int64
+	}
+	err := r.db.Table("wires w").Select(`w.id, w.trade_name, w.minimum_g, COALESCE(SUM(CASE WHEN `+usable+` THEN s.net_g END), 0) AS usable_g`, string(fit.LotAccepted)).
+		Joins("LEFT JOIN lots l ON l.wire_id = w.id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
+		Where("w.minimum_g > 0").Group("w.id").Order("w.id").Limit(10_000).Scan(&rows).Error
+	out := make([]inventory.StockLine, len(rows))
+	for i, row := range rows {
+		out[i] = inventory.StockLine{WireID: row.ID, TradeName: row.TradeName, Minimum: unit.Grams(row.MinimumG), Usable: unit.Grams(row.UsableG)}
+	}
+	return out, err
+}
+
+// Lots returns the lots that q asks for, newest first.
+func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
+	var rows []struct {
+		lotRow
+		TradeName       string
+		Classifications string
+		Spools          int
+		NetG            int64
+	}
+	find := containing(r.db.Table("lots l"), q.Text, "l.number", "l.certificate", "w.trade_name", "w.classifications", "l.status")
+	if q.State != "" {
+		find = find.Where("l.status = ?", q.State)
+	}
+	if q.Wire != 0 {
+		find = find.Where("l.wire_id = ?", q.Wire)
+	}
+	err := find.Select(`l.id, l.wire_id, l.number, l.certificate, l.received_at, l.status, l.reason, w.trade_name, w.classifications,
+			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools, COALESCE(SUM(CASE WHEN NOT s.scrapped THEN s.net_g END), 0) AS net_g`).
+		Joins("JOIN wires w ON w.id = l.wire_id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
+		Group("l.id").Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
+	out := make([]inventory.LotLine, len(rows))
+	for i, row := range rows {
+		out[i] = inventory.LotLine{Lot: row.lot(), TradeName: row.TradeName, Class: strings.ReplaceAll(row.Classifications, "\n", " "),
+			Spools: row.Spools, Net: unit.Grams(row.NetG)}
+	}
+	return out, err
+}
+
+// Jobs returns the jobs that q asks for, open ones first, by number.
+func (r *reader) Jobs(q inventory.Query) ([]inventory.JobLine, error) {
+	var rows []struct {
+		jobRow
+		ProcedureNumber string
+		Revision        string
+		SpoolsOut       int
+	}
+	err := containing(r.db.Table("jobs j"), q.Text, "j.number", "j.name", "j.code", "p.number", "j.base_metals").
+		Select(`j.code, j.number, j.name, j.procedure_id, j.profile_id, j.base_metals, j.thickness_nm, j.joint, j.wind_mm_s, j.sheltered, j.closed,
+			p.number AS procedure_number, p.revision, (SELECT COUNT(*) FROM spools s WHERE s.job_code = j.code) AS spools_out`).
+		Joins("JOIN procedures p ON p.id = j.procedure_id").
+		Order("j.closed, j.number").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
+	out := make([]inventory.JobLine, len(rows))
+	for i, row := range rows {
+		name := inventory.Procedure{Number: row.ProcedureNumber, Revision: row.Revision}.Name()
+		out[i] = inventory.JobLine{Job: row.job(), ProcedureName: name, Out: row.SpoolsOut}
+	}
+	return out, err
+}

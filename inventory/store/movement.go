@@ -1,0 +1,93 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"time"
+
+	"wirehold/inventory"
+)
+
+func scanMovement(row scanner) (inventory.Movement, error) {
+	var m inventory.Movement
+	var to, job, holder sql.NullString
+	var lot, net, tare, opened, effective, entered sql.NullInt64
+	err := row.Scan(&m.Seq, &m.Spool, &m.Version, &m.Type, &effective, &entered, &m.Person, &m.RequestKey, &lot, &to, &job, &holder,
+		&net, &tare, &opened, &m.Reason, &m.Corrects, &m.Verdict, &m.Checked, &m.Prev, &m.Hash)
+	if err != nil {
+		return m, err
+	}
+	m.EffectiveAt, m.EnteredAt = instant(effective), instant(entered)
+	m.LotID, m.To, m.Job, m.Holder = lot.Int64, code(to), code(job), code(holder)
+	m.Net, m.Tare = gramsFrom(net), gramsFrom(tare)
+	if opened.Valid {
+		at := time.Time{}
+		if opened.Int64 != 0 {
+			at = instant(opened)
+		}
+		m.OpenedAt = &at
+	}
+	return m, nil
+}
+
+// Requested returns the movements made by the request key, in order.
+func (t *tx) Requested(key string) ([]inventory.Movement, error) {
+	rows, err := t.stmt(t.hot.requested).QueryContext(t.ctx, key)
+	return collect(rows, err, scanMovement)
+}
+
+// Head returns the place and hash of the ledger's last movement.
+func (t *tx) Head() (seq int64, hash string, err error) {
+	err = t.stmt(t.hot.head).QueryRowContext(t.ctx).Scan(&seq, &hash)
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, "", nil
+	}
+	return seq, hash, err
+}
+
+// Append adds m to the ledger and writes the spool it leaves. [inventory.Conflict]
+// if another movement got there first.
+func (t *tx) Append(m inventory.Movement, next inventory.Spool) error {
+	if err := t.writeSpool(next); err != nil {
+		return err
+	}
+	opened := sql.NullInt64{Valid: m.OpenedAt != nil}
+	if m.OpenedAt != nil && !m.OpenedAt.IsZero() {
+		opened.Int64 = m.OpenedAt.Unix()
+	}
+	_, err := t.stmt(t.hot.insertMovement).ExecContext(t.ctx, m.Seq, string(m.Spool), m.Version, string(m.Type), seconds(m.EffectiveAt), seconds(m.EnteredAt),
+		string(m.Person), m.RequestKey, sql.NullInt64{Int64: m.LotID, Valid: m.LotID != 0}, nullable(m.To), nullable(m.Job), nullable(m.Holder),
+		grams(m.Net), grams(m.Tare), opened, m.Reason, m.Corrects, m.Verdict, m.Checked, m.Prev, m.Hash)
+	return t.driverError(err)
+}
+
+// History returns the spool's movements, oldest first.
+func (r *reader) History(c inventory.Code) ([]inventory.Movement, error) {
+	rows, err := r.stmt(r.hot.history).QueryContext(r.ctx, string(c))
+	return collect(rows, err, scanMovement)
+}
+
+// Ledger returns up to limit movements after seq, in order.
+func (r *reader) Ledger(after int64, limit int) ([]inventory.Movement, error) {
+	rows, err := r.stmt(r.hot.ledger).QueryContext(r.ctx, after, limit)
+	return collect(rows, err, scanMovement)
+}
+
+// next counts up the counter name and returns its new value, from 1.
+func (t *tx) next(name string) (n int64, err error) {
+	err = t.stmt(t.hot.bump).QueryRowContext(t.ctx, name).Scan(&n)
+	return n, err
+}
+
+// NextCode returns a code of the kind that was never given out.
+func (t *tx) NextCode(k inventory.CodeKind) (inventory.Code, error) {
+	for {
+		n, err := t.next("code " + k.String())
+		if err != nil {
+			return "", err
+		}
+		if c, ok := inventory.NewCode(k, int(n-1)); ok {
+			return c, nil
+		}
+	}
+}

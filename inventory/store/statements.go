@@ -1,0 +1,74 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+
+	"gorm.io/gorm"
+)
+
+const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version`
+
+const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash`
+
+// statements are the SQL of the counter's path, prepared once for each pool.
+type statements struct {
+	spool, insertSpool, updateSpool              *sql.Stmt
+	requested, head, insertMovement              *sql.Stmt
+	history, ledger, spoolsAfter                 *sql.Stmt
+	lot, wire, wireFacts, person, job, jobNumber *sql.Stmt
+	procedure, place, feeder, bump               *sql.Stmt
+
+	all []*sql.Stmt
+}
+
+func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
+	pool, err := db.DB()
+	if err != nil {
+		return nil, err
+	}
+	s := &statements{}
+	for _, p := range []struct {
+		to  **sql.Stmt
+		sql string
+	}{
+		{&s.spool, `SELECT ` + spoolColumns + ` FROM spools WHERE code = ?`},
+		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, version = ? WHERE code = ? AND version = ?`},
+		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
+		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
+		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},
+		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version`},
+		{&s.ledger, `SELECT ` + movementColumns + ` FROM movements WHERE seq > ? ORDER BY seq LIMIT ?`},
+		{&s.lot, `SELECT id, wire_id, number, certificate, received_at, status, reason FROM lots WHERE id = ?`},
+		{&s.wire, `SELECT id, maker, trade_name, classifications, diameter_nm, marked, package, net_g, tare_g, minimum_g FROM wires WHERE id = ?`},
+		{&s.wireFacts, `SELECT name, value, unit, condition, provenance, source, note FROM wire_facts WHERE wire_id = ? ORDER BY line`},
+		{&s.person, `SELECT code, name, role FROM people WHERE code = ?`},
+		{&s.job, `SELECT ` + jobColumns + ` FROM jobs WHERE code = ?`},
+		{&s.jobNumber, `SELECT ` + jobColumns + ` FROM jobs WHERE number = ?`},
+		{&s.procedure, `SELECT ` + procedureColumns + ` FROM procedures WHERE id = ?`},
+		{&s.place, `SELECT code, name, kind, dry_kept FROM places WHERE code = ?`},
+		{&s.feeder, `SELECT p.code, p.name, p.kind, p.dry_kept, f.polarities, f.gas, f.diameters_nm FROM feeders f JOIN places p ON p.code = f.code WHERE f.code = ?`},
+		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, 1) ON CONFLICT (name) DO UPDATE SET value = counters.value + 1 RETURNING value`},
+	} {
+		if *p.to, err = pool.PrepareContext(ctx, p.sql); err != nil {
+			return nil, fmt.Errorf("prepare %q: %w", p.sql, errors.Join(err, s.close()))
+		}
+		s.all = append(s.all, *p.to)
+	}
+	return s, nil
+}
+
+func (s *statements) close() error {
+	if s == nil {
+		return nil
+	}
+	var errs []error
+	for _, stmt := range s.all {
+		errs = append(errs, stmt.Close())
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,138 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"log/slog"
+	"runtime"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/logger"
+
+	"wirehold/inventory"
+)
+
+// Store is an inventory in a database. It is safe for concurrent use.
+type Store struct {
+	writer, readers *gorm.DB
+	hot, hotReaders *statements
+}
+
+var _ inventory.Store = (*Store)(nil)
+
+// Open opens the SQLite database in the file at path, makes it if there is
+// none, and brings its schema up to date. A schema newer than this program is
+// an error. Close it when done.
+func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
+	if err := migrate(ctx, path, log); err != nil {
+		return nil, fmt.Errorf("database %s: %w", path, err)
+	}
+	writer, err := open(path, true, 1, log)
+	if err != nil {
+		return nil, fmt.Errorf("open database %s: %w", path, err)
+	}
+	readers, err := open(path, false, max(4, runtime.NumCPU()), log)
+	if err != nil {
+		return nil, fmt.Errorf("open database %s for reading: %w", path, errors.Join(err, closeDB(writer)))
+	}
+	s := &Store{writer: writer, readers: readers}
+	if s.hot, err = prepare(ctx, writer); err == nil {
+		s.hotReaders, err = prepare(ctx, readers)
+	}
+	if err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+func open(path string, immediate bool, connections int, log *slog.Logger) (*gorm.DB, error) {
+	db, err := gorm.Open(dialector(path, immediate), &gorm.Config{
+		TranslateError:         true,
+		SkipDefaultTransaction: true,
+		Logger: logger.NewSlogLogger(log, logger.Config{
+			LogLevel: logger.Warn, ParameterizedQueries: true, IgnoreRecordNotFoundError: true,
+		}),
+	})
+	if err != nil {
+		return nil, err
+	}
+	pool, err := db.DB()
+	if err != nil {
+		return nil, err
+	}
+	pool.SetMaxOpenConns(connections)
+	pool.SetMaxIdleConns(connections)
+	return db, nil
+}
+
+// Close closes the database.
+func (s *Store) Close() error {
+	return errors.Join(s.hot.close(), s.hotReaders.close(), closeDB(s.readers), closeDB(s.writer))
+}
+
+func closeDB(db *gorm.DB) error {
+	if db == nil {
+		return nil
+	}
+	pool, err := db.DB()
+	if err != nil {
+		return err
+	}
+	return pool.Close()
+}
+
+// Ping reports whether the database answers.
+func (s *Store) Ping(ctx context.Context) error {
+	pool, err := s.readers.DB()
+	if err != nil {
+		return err
+	}
+	return pool.PingContext(ctx)
+}
+
+// Write runs f in one transaction; see [inventory.Store].
+func (s *Store) Write(ctx context.Context, f func(inventory.Tx) error) error {
+	err := s.writer.WithContext(ctx).Transaction(func(db *gorm.DB) error {
+		conn, ok := db.Statement.ConnPool.(*sql.Tx)
+		if !ok {
+			panic("store: a transaction is not one of database/sql")
+		}
+		return f(&tx{reader{ctx: ctx, db: db, hot: s.hot, conn: conn}})
+	})
+	return translate(err)
+}
+
+// Read returns what can be looked up outside a transaction.
+func (s *Store) Read(ctx context.Context) inventory.Reader { return s.Catalog(ctx) }
+
+// Catalog returns all that can be looked up, lists too.
+func (s *Store) Catalog(ctx context.Context) *Catalog {
+	return &Catalog{reader{ctx: ctx, db: s.readers.WithContext(ctx), hot: s.hotReaders}}
+}
+
+// Catalog looks things up outside a transaction.
+type Catalog struct{ reader }
+
+// reader looks things up, in a transaction if conn is set. It lives no longer
+// than the call it was made for, which is why it may hold a context.
+type reader struct {
+	ctx  context.Context
+	db   *gorm.DB
+	hot  *statements
+	conn *sql.Tx
+}
+
+// stmt returns the prepared statement as the reader must run it.
+func (r *reader) stmt(s *sql.Stmt) *sql.Stmt {
+	if r.conn == nil {
+		return s
+	}
+	return r.conn.StmtContext(r.ctx, s)
+}
+
+// tx is one transaction.
+type tx struct{ reader }
+
+var _ inventory.Tx = (*tx)(nil)
