@@ -96,8 +96,9 @@ func NewCode(k CodeKind, n int) (c Code, ok bool) {
 	if n < 0 || n >= size {
 		panic(fmt.Sprintf("inventory: no code number %d", n))
 	}
-	// 26^k shares no factor with 48271, so the product reaches every body once.
-	x := (n*48271 + 12345) % size
+	// 26^k shares no factor with 48271, so the product reaches every body once;
+	// the kind moves the start, so that no badge and job have one body.
+	x := (n*48271 + int(k)*7919) % size
 	body := make([]byte, length+1)
 	body[0] = byte(k)
 	for i := length; i >= 1; i-- {

@@ -144,3 +144,13 @@ func nameHolder(r Reader, s Spool, err error) error {
 	return Conflictf("spool-out", "spool %s is already out: %s has it for job %s since %s",
 		s.Code, holder.Name, job.Number, s.OutSince.Format("2006-01-02 15:04 UTC"))
 }
+
+// History returns the spool's movements, oldest first. The error is [NotFound]
+// if there is no such spool.
+func (l *Ledger) History(ctx context.Context, spool Code) ([]Movement, error) {
+	r := l.store.Read(ctx)
+	if _, err := r.Spool(spool); err != nil {
+		return nil, err
+	}
+	return r.History(spool)
+}

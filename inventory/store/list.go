@@ -143,7 +143,7 @@ const usable = "NOT s.scrapped AND s.job_code IS NULL AND s.held = '' AND l.stat
 // Wires returns the wires that q asks for, with their stock, by name.
 func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
 	rows := []struct {
-		wireRow
+		Row     wireRow `gorm:"embedded"`
 		Spools  int
 		UsableG int64
 		OutG    int64
@@ -157,7 +157,7 @@ func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
 		Group("w.id").Order("w.trade_name, w.diameter_nm, w.id").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
 	out := make([]inventory.WireLine, len(rows))
 	for i, row := range rows {
-		out[i] = inventory.WireLine{Wire: row.wire(), Spools: row.Spools, Usable: unit.Grams(row.UsableG), Out: unit.Grams(row.OutG)}
+		out[i] = inventory.WireLine{Wire: row.Row.wire(), Spools: row.Spools, Usable: unit.Grams(row.UsableG), Out: unit.Grams(row.OutG)}
 	}
 	return out, err
 }
@@ -183,7 +183,7 @@ func (r *reader) Stock() ([]inventory.StockLine, error) {
 // Lots returns the lots that q asks for, newest first.
 func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 	var rows []struct {
-		lotRow
+		Row             lotRow `gorm:"embedded"`
 		TradeName       string
 		Classifications string
 		Spools          int
@@ -202,7 +202,7 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 		Group("l.id").Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
 	out := make([]inventory.LotLine, len(rows))
 	for i, row := range rows {
-		out[i] = inventory.LotLine{Lot: row.lot(), TradeName: row.TradeName, Class: strings.ReplaceAll(row.Classifications, "\n", " "),
+		out[i] = inventory.LotLine{Lot: row.Row.lot(), TradeName: row.TradeName, Class: strings.ReplaceAll(row.Classifications, "\n", " "),
 			Spools: row.Spools, Net: unit.Grams(row.NetG)}
 	}
 	return out, err
@@ -211,7 +211,7 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 // Jobs returns the jobs that q asks for, open ones first, by number.
 func (r *reader) Jobs(q inventory.Query) ([]inventory.JobLine, error) {
 	var rows []struct {
-		jobRow
+		Row             jobRow `gorm:"embedded"`
 		ProcedureNumber string
 		Revision        string
 		SpoolsOut       int
@@ -224,7 +224,7 @@ func (r *reader) Jobs(q inventory.Query) ([]inventory.JobLine, error) {
 	out := make([]inventory.JobLine, len(rows))
 	for i, row := range rows {
 		name := inventory.Procedure{Number: row.ProcedureNumber, Revision: row.Revision}.Name()
-		out[i] = inventory.JobLine{Job: row.job(), ProcedureName: name, Out: row.SpoolsOut}
+		out[i] = inventory.JobLine{Job: row.Row.job(), ProcedureName: name, Out: row.SpoolsOut}
 	}
 	return out, err
 }

@@ -52,15 +52,22 @@ func TestListsFindWhatIsAskedFor(t *testing.T) {
 		t.Errorf("SpoolLine(%s) = %+v", out.Code, line)
 	}
 	wires := must(c.Wires(inventory.Query{Text: "71T"}))(t)
-	if len(wires) != 1 || wires[0].Spools != 4 || wires[0].Usable != 30_000 || wires[0].Out != 15_000 {
+	if len(wires) != 1 || wires[0].Spools != 4 || wires[0].Usable != 30_000 || wires[0].Out != 15_000 || wires[0].TradeName != s.wire.TradeName || wires[0].Minimum != s.wire.Minimum {
 		t.Errorf("Wires = %+v, want one with 4 spools, 30 kg usable, 15 kg out", wires)
 	}
 	jobs := must(c.Jobs(inventory.Query{Text: "girders"}))(t)
-	if len(jobs) != 1 || jobs[0].Out != 1 || jobs[0].ProcedureName != "WPS-11 rev C" {
+	if len(jobs) != 1 || jobs[0].Out != 1 || jobs[0].ProcedureName != "WPS-11 rev C" || jobs[0].Number != "2201" || jobs[0].Code != s.job.Code {
 		t.Errorf("Jobs = %+v, want one with a spool out", jobs)
 	}
+	feeders := must(c.Feeders())(t)
+	if len(feeders) != 1 || feeders[0].Name != "Feeder 1" || feeders[0].Code != s.feeder.Code || feeders[0].Gas == nil {
+		t.Errorf("Feeders = %+v, want the one", feeders)
+	}
+	if places, people := must(c.Places())(t), must(c.People())(t); len(places) != 2 || places[0].Name != "Dry cabinet 1" || len(people) != 4 || people[0].Name != "Ilse" {
+		t.Errorf("Places = %+v, People = %+v", places, people)
+	}
 	lots := must(c.Lots(inventory.Query{State: string(fit.LotAccepted)}))(t)
-	if len(lots) != 1 || lots[0].Net != 60_000 {
+	if len(lots) != 1 || lots[0].Net != 60_000 || lots[0].Number != s.lot.Number || lots[0].TradeName != s.wire.TradeName {
 		t.Errorf("Lots = %+v, want one with 60 kg", lots)
 	}
 }

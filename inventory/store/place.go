@@ -93,7 +93,7 @@ const maxPlaces = 1000
 // Feeders returns every feeder, by name.
 func (r *reader) Feeders() ([]inventory.Feeder, error) {
 	var rows []struct {
-		placeRow
+		Row         placeRow `gorm:"embedded"`
 		Polarities  string
 		Gas         sql.NullString
 		DiametersNm string
@@ -106,7 +106,7 @@ func (r *reader) Feeders() ([]inventory.Feeder, error) {
 	out := make([]inventory.Feeder, len(rows))
 	for i, row := range rows {
 		f := feederRow{Polarities: row.Polarities, Gas: row.Gas, DiametersNm: row.DiametersNm}
-		if out[i], err = f.feeder(row.placeRow); err != nil {
+		if out[i], err = f.feeder(row.Row); err != nil {
 			return nil, err
 		}
 	}

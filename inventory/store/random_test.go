@@ -45,13 +45,13 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 	ctx, l := t.Context(), s.ledger
 	spool := rapid.SampledFrom(s.spools).Draw(rt, "spool").Code
 	e := s.entry(spool)
-	e.Person = rapid.SampledFrom([]inventory.Person{s.attendant, s.engineer, s.welder}).Draw(rt, "person").Code
-	if rapid.IntRange(0, 5).Draw(rt, "late") == 0 {
+	e.Person = rapid.SampledFrom([]inventory.Person{s.attendant, s.engineer, s.engineer, s.engineer, s.welder}).Draw(rt, "person").Code
+	if rapid.IntRange(0, 9).Draw(rt, "late") == 0 {
 		e.At = s.now().Add(-time.Duration(rapid.IntRange(-5, 600).Draw(rt, "ago")) * time.Minute)
 	}
-	gross := unit.Grams(rapid.IntRange(600, 15_800).Draw(rt, "gross"))
+	gross := unit.Grams(rapid.IntRange(650, 15_750).Draw(rt, "gross"))
 	place := rapid.SampledFrom([]inventory.Place{s.shelf, s.cabinet}).Draw(rt, "place").Code
-	reason := rapid.SampledFrom([]string{"because", ""}).Draw(rt, "reason")
+	reason := rapid.SampledFrom([]string{"because", "because", "because", ""}).Draw(rt, "reason")
 	deeds := map[string]func() (inventory.Spool, error){
 		"issue": func() (inventory.Spool, error) {
 			return l.Issue(ctx, inventory.Issue{Entry: e, Job: s.job.Code, Holder: s.welder.Code, Gross: &gross, StaysSealed: rapid.Bool().Draw(rt, "sealed")})
@@ -74,7 +74,7 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 			return l.Correct(ctx, c)
 		},
 	}
-	name := rapid.SampledFrom([]string{"issue", "issue", "return", "return", "open", "weigh", "move", "hold", "release", "scrap", "correct"}).Draw(rt, "deed")
+	name := rapid.SampledFrom([]string{"issue", "issue", "return", "return", "open", "weigh", "move", "hold", "hold", "release", "release", "release", "scrap", "correct", "correct"}).Draw(rt, "deed")
 	_, err := deeds[name]()
 	return name, err
 }
