@@ -1,0 +1,30 @@
+package pages
+
+import "wirehold/inventory"
+
+// Catalog is what pages look up. Lists are in the order in which they are
+// shown; a thing that is not there is [inventory.NotFound].
+type Catalog interface {
+	Spools(inventory.Query) ([]inventory.SpoolLine, error)
+	SpoolLine(inventory.Code) (inventory.SpoolLine, error)
+	Wires(inventory.Query) ([]inventory.WireLine, error)
+	Lots(inventory.Query) ([]inventory.LotLine, error)
+	Jobs(inventory.Query) ([]inventory.JobLine, error)
+	Places() ([]inventory.Place, error)
+	Feeders() ([]inventory.Feeder, error)
+	People() ([]inventory.Person, error)
+	// Alerts returns those that stand, and those that were cleared if asked.
+	Alerts(includeCleared bool) ([]inventory.Alert, error)
+	// History returns the spool's movements, oldest first.
+	History(inventory.Code) ([]inventory.Movement, error)
+
+	Spool(inventory.Code) (inventory.Spool, error)
+	Lot(id int64) (inventory.Lot, error)
+	Wire(id int64) (inventory.Wire, error)
+	Place(inventory.Code) (inventory.Place, error)
+	Feeder(inventory.Code) (inventory.Feeder, error)
+	Person(inventory.Code) (inventory.Person, error)
+	Job(inventory.Code) (inventory.Job, error)
+	JobNumbered(number string) (inventory.Job, error)
+	Procedure(id int64) (inventory.Procedure, error)
+}

@@ -1,0 +1,77 @@
+package pages
+
+import (
+	"net/http"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+)
+
+// FindPage shows what the search box found.
+type FindPage struct {
+	Base
+	Spools []inventory.SpoolLine
+	Wires  []inventory.WireLine
+	Lots   []inventory.LotLine
+	Jobs   []inventory.JobLine
+	None   bool
+}
+
+// mostFound is how many of each sort a search shows.
+const mostFound = 10
+
+// find answers GET /find: a code or a job's number goes to its page, anything
+// else is searched for.
+func (p *Pages) find(c *gin.Context) error {
+	text := strings.TrimSpace(c.Query("q"))
+	cat := p.Catalog(c.Request.Context())
+	if code, err := inventory.ParseCode(text); err == nil {
+		return seeOther(c, codePage(code))
+	}
+	job, err := cat.JobNumbered(text)
+	if err == nil {
+		return seeOther(c, codePage(job.Code))
+	}
+	if inventory.KindOf(err) != inventory.NotFound {
+		return err
+	}
+	page := FindPage{Base: p.base(c, "Search", "")}
+	page.Search = text
+	if text != "" {
+		err = page.search(cat, inventory.Query{Text: text, Limit: mostFound})
+	}
+	if text == "" || err == nil {
+		return p.show(c, http.StatusOK, "find", page)
+	}
+	return err
+}
+
+func (page *FindPage) search(cat Catalog, q inventory.Query) (err error) {
+	if page.Spools, err = cat.Spools(q); err != nil {
+		return err
+	}
+	if page.Wires, err = cat.Wires(q); err != nil {
+		return err
+	}
+	if page.Lots, err = cat.Lots(q); err != nil {
+		return err
+	}
+	if page.Jobs, err = cat.Jobs(q); err != nil {
+		return err
+	}
+	page.None = len(page.Spools)+len(page.Wires)+len(page.Lots)+len(page.Jobs) == 0
+	return nil
+}
+
+// codePage returns the address of the page that tells of what code names.
+func codePage(code inventory.Code) string {
+	switch code.Kind() {
+	case inventory.SpoolCode:
+		return "/spools/" + string(code)
+	case inventory.JobCode:
+		return "/jobs/" + string(code)
+	}
+	return "/places#" + string(code)
+}

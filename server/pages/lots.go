@@ -1,0 +1,121 @@
+package pages
+
+import (
+	"net/http"
+	"strconv"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+	"wirehold/inventory/fit"
+)
+
+// LotsPage lists lots.
+type LotsPage struct {
+	Base
+	List   List
+	States []Option
+	Lines  []inventory.LotLine
+}
+
+// lots answers GET /lots.
+func (p *Pages) lots(c *gin.Context) error {
+	q := listQuery(c)
+	lines, err := p.Catalog(c.Request.Context()).Lots(q)
+	if err != nil {
+		return err
+	}
+	page := LotsPage{Base: p.base(c, "Lots", "lots"), States: lotStates(q.State, "any status")}
+	page.Lines, page.List = paged("/lots", q, lines)
+	return p.show(c, http.StatusOK, "lots", page)
+}
+
+func lotStates(chosen, none string) []Option {
+	out := []Option{{Label: none}}
+	for _, s := range [...]fit.LotStatus{fit.LotAccepted, fit.LotOnHold, fit.LotRejected} {
+		out = append(out, Option{string(s), string(s), string(s) == chosen})
+	}
+	return out
+}
+
+// LotPage is one lot: its status, its certificate and where its spools are.
+type LotPage struct {
+	Base
+	Lot    inventory.Lot
+	Wire   inventory.Wire
+	Spools []inventory.SpoolLine
+	More   bool // there are more spools than are shown
+	Form   Form
+}
+
+// lot answers GET /lots/:id.
+func (p *Pages) lot(c *gin.Context) error {
+	page, err := p.lotPage(c)
+	if err != nil {
+		return err
+	}
+	if c.Query("done") != "" {
+		page.Flash = "Lot " + page.Lot.Number + " is " + string(page.Lot.Status) + " now."
+	}
+	return p.show(c, http.StatusOK, "lot", page)
+}
+
+func (p *Pages) lotPage(c *gin.Context) (*LotPage, error) {
+	id, err := number(c, "id")
+	if err != nil {
+		return nil, err
+	}
+	cat := p.Catalog(c.Request.Context())
+	page := &LotPage{}
+	if page.Lot, err = cat.Lot(id); err != nil {
+		return nil, err
+	}
+	page.Base = p.base(c, "Lot "+page.Lot.Number, "lots")
+	if page.Wire, err = cat.Wire(page.Lot.WireID); err != nil {
+		return nil, err
+	}
+	if page.Spools, err = cat.Spools(inventory.Query{Lot: id, Limit: mostLines}); err != nil {
+		return nil, err
+	}
+	page.More = len(page.Spools) == mostLines
+	form := Form{Name: "lot", Action: "/lots/" + strconv.FormatInt(id, 10) + "/status", Submit: "Record the decision"}
+	page.Form = form.fields(badgeField(c.Query("badge")),
+		Field{Name: "status", Label: "The lot is", Type: "select", Required: true, Options: lotStates("", "Choose")},
+		reasonField("A store attendant may put a lot on hold. The welding engineer decides the rest"))
+	return page, nil
+}
+
+// changeLot answers POST /lots/:id/status.
+func (p *Pages) changeLot(c *gin.Context) error {
+	id, err := number(c, "id")
+	if err != nil {
+		return err
+	}
+	in := p.posted(c)
+	change := inventory.LotChange{LotID: id, Person: in.badge(), Status: in.status(), Reason: in.get("reason")}
+	if err = in.err(); err == nil {
+		_, err = p.Ledger.ChangeLot(c.Request.Context(), change)
+	}
+	if err == nil {
+		return seeOther(c, "/lots/"+c.Param("id")+"?done=status")
+	}
+	if !again(err) {
+		return err
+	}
+	page, errPage := p.lotPage(c)
+	if errPage != nil {
+		return errPage
+	}
+	page.Trouble, page.Form = trouble(c, err), page.Form.filled(in.get, err)
+	return p.show(c, page.Trouble.status(), "lot", page)
+}
+
+// status reads a lot's status.
+func (in *input) status() fit.LotStatus {
+	switch s := fit.LotStatus(in.get("status")); s {
+	case fit.LotAccepted, fit.LotOnHold, fit.LotRejected:
+		return s
+	}
+	in.fault("status", "choose what the lot is")
+	return ""
+}

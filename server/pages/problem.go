@@ -1,0 +1,73 @@
+package pages
+
+import (
+	"net/http"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+)
+
+// ProblemPage explains one sort of problem.
+type ProblemPage struct {
+	Base
+	Code    string
+	Explain Explanation
+}
+
+// Explanation says in plain words what a problem means and what to do.
+type Explanation struct{ Means, Do string }
+
+// explanations has every code that the program gives out; those that begin
+// with "invalid-" share one.
+var explanations = map[string]Explanation{
+	"does-not-fit":     {"The fit check found at least one rule that stops: this spool may not go to this job.", "Read the findings. Take another spool, or ask the welding engineer."},
+	"spool-on-hold":    {"Somebody stopped this spool, with a reason. Nobody can issue it until the hold is ended.", "Read the reason on the spool's page. The welding engineer or the owner ends a hold."},
+	"spool-scrapped":   {"This spool was taken out of use for good.", "Take another spool. If it was scrapped by mistake, enter a correction on its page."},
+	"spool-out":        {"This spool is already issued. The ledger says who has it, and since when.", "If it is back in your hands, return it first; then it can go out again."},
+	"spool-open":       {"The package was opened before, and its exposure clock runs since then.", "Nothing more to do. If the time is wrong, enter a correction."},
+	"spool-in-store":   {"A return was entered for a spool that is not out.", "Check the code on the label: this may be another spool."},
+	"spool-not-held":   {"A release was entered for a spool that is not on hold.", "Nothing more to do."},
+	"spool-received":   {"This spool was received before.", "Look at its history."},
+	"spool-moved":      {"Somebody else changed this spool a moment ago.", "Look at the spool again, then repeat what you did if it is still right."},
+	"already-there":    {"There is such a thing already: a number or name that may stand only once stands twice.", "Search for the one that is there, or give this one another number."},
+	"names-nothing":    {"What was entered names something that is not there.", "Search for it first; it may have another number."},
+	"request-key-used": {"The same form was sent before for something else.", "Open the page again and fill in a fresh form."},
+	"job-closed":       {"The job is closed, so no wire goes to it.", "Scan the job the wire is really for."},
+	"may-not-issue":    {"Only a store attendant, the welding engineer or the owner issues wire.", "Let one of them scan a badge first."},
+	"may-not-hold":     {"Only a store attendant, the welding engineer or the owner puts wire on hold.", "Tell one of them what is wrong."},
+	"may-not-release":  {"Only the welding engineer or the owner ends a hold, accepts a lot or changes an opening time.", "Ask one of them."},
+	"no-such-spool":    {"No spool has this code.", "Scan it again. A new spool gets its code at receiving."},
+	"no-such-profile":  {"The job names a body of rules that is not installed.", "Tell whoever runs Wirehold."},
+	"no-such-page":     {"There is no page at this address.", "Search for what you are looking for."},
+	"timed-out":        {"The database did not answer in time. Nothing was changed.", "Try again."},
+	"busy":             {"Another program holds the database. Nothing was changed.", "Try again."},
+	"internal":         {"Something went wrong on our side. Nothing was changed.", "Give the request id to whoever runs Wirehold: it finds the entry in the log."},
+}
+
+// explain returns what the code means. ok is false if no such code is given
+// out.
+func explain(code string) (Explanation, bool) {
+	if e, ok := explanations[code]; ok {
+		return e, true
+	}
+	if field, ok := strings.CutPrefix(code, "invalid-"); ok && field != "" {
+		return Explanation{"What was entered for \"" + strings.ReplaceAll(field, "_", " ") + "\" makes no sense, so nothing was changed.",
+			"The message beside the field says what would be understood. Weights and sizes need their unit; codes end in a check character that finds a misread one."}, true
+	}
+	if thing, ok := strings.CutPrefix(code, "no-such-"); ok && thing != "" {
+		return Explanation{"There is no " + strings.ReplaceAll(thing, "-", " ") + " with this code, number or address.", "Scan it again, or search for it."}, true
+	}
+	return Explanation{}, false
+}
+
+// problem answers GET /problems/:code.
+func (p *Pages) problem(c *gin.Context) error {
+	code := c.Param("code")
+	e, ok := explain(code)
+	if !ok {
+		return inventory.NotFoundf("no-such-page", "no problem is called %q", code)
+	}
+	return p.show(c, http.StatusOK, "problem", ProblemPage{p.base(c, "Problem: "+code, ""), code, e})
+}

@@ -1,0 +1,105 @@
+package pages
+
+import (
+	"net/http"
+	"strconv"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+)
+
+// ReceivingPage enters a delivery and shows the codes it was given.
+type ReceivingPage struct {
+	Base
+	Form     Form
+	NoWire   bool           // there is no wire to choose from
+	Received *inventory.Lot // the lot that came in last
+	Spools   []inventory.SpoolLine
+	More     bool // it has more spools than are shown
+}
+
+// receiving answers GET /receiving.
+func (p *Pages) receiving(c *gin.Context) error {
+	page, err := p.receivingPage(c)
+	if err != nil {
+		return err
+	}
+	lot, _ := strconv.ParseInt(c.Query("lot"), 10, 64) // no number: nothing came in
+	if lot <= 0 {
+		return p.show(c, http.StatusOK, "receiving", page)
+	}
+	cat := p.Catalog(c.Request.Context())
+	received, err := cat.Lot(lot)
+	if err != nil {
+		return err
+	}
+	if page.Spools, err = cat.Spools(inventory.Query{Lot: lot, Limit: mostLines}); err != nil {
+		return err
+	}
+	page.Received, page.More = &received, len(page.Spools) == mostLines
+	return p.show(c, http.StatusOK, "receiving", page)
+}
+
+func (p *Pages) receivingPage(c *gin.Context) (*ReceivingPage, error) {
+	cat := p.Catalog(c.Request.Context())
+	wires, err := cat.Wires(inventory.Query{Limit: mostLines})
+	if err != nil {
+		return nil, err
+	}
+	places, err := cat.Places()
+	if err != nil {
+		return nil, err
+	}
+	page := &ReceivingPage{Base: p.base(c, "Receiving", "receiving"), NoWire: len(wires) == 0}
+	form := Form{Name: "receive", Action: "/receiving", Submit: "Receive and make codes",
+		Hidden: []Hidden{{"request_key", p.NewKey()}}}
+	page.Form = form.fields(badgeField(c.Query("badge")),
+		wireField(wires, c.Query("wire")),
+		Field{Name: "lot_number", Label: "Lot number", Type: "text", Required: true, Hint: "As the maker prints it. Read it from every package, not from the pallet"},
+		Field{Name: "certificate", Label: "Certificate", Type: "text", Hint: "Its number. Without one the lot is put on hold until it comes"},
+		Field{Name: "spools", Label: "How many packages", Type: "number", Required: true, Hint: "Of this one lot"},
+		placeField(places, "", true),
+		Field{Name: "net", Label: "Net weight of each", Type: "text", Hint: "With its unit. Empty takes the wire's own package weight"},
+		whenField())
+	return page, nil
+}
+
+func wireField(wires []inventory.WireLine, chosen string) Field {
+	f := Field{Name: "wire", Label: "Wire", Type: "select", Required: true, Hint: "Trade name, classification, size and package on the box", Options: []Option{{Label: "Choose a wire"}}}
+	for _, w := range wires {
+		id := strconv.FormatInt(w.ID, 10)
+		f.Options = append(f.Options, Option{id, w.Name() + ", " + w.Package, id == chosen})
+	}
+	return f
+}
+
+// receive answers POST /receiving.
+func (p *Pages) receive(c *gin.Context) error {
+	in := p.posted(c)
+	receipt := inventory.Receipt{Person: in.badge(), RequestKey: in.get("request_key"), At: in.when("effective_at"),
+		WireID: in.whole("wire"), LotNumber: in.get("lot_number"), Certificate: in.get("certificate"),
+		Place: in.code("place", inventory.PlaceCode), Spools: int(in.whole("spools"))}
+	if net := in.grams("net"); net != nil {
+		receipt.Net = *net
+	}
+	if receipt.WireID == 0 {
+		in.fault("wire", "choose the wire that came")
+	}
+	lot, err := inventory.Lot{}, in.err()
+	if err == nil {
+		lot, _, err = p.Ledger.Receive(c.Request.Context(), receipt)
+	}
+	if err == nil {
+		return seeOther(c, "/receiving"+slots{Badge: receipt.Person}.query("lot", strconv.FormatInt(lot.ID, 10)))
+	}
+	if !again(err) {
+		return err
+	}
+	page, errPage := p.receivingPage(c)
+	if errPage != nil {
+		return errPage
+	}
+	page.Trouble, page.Form = trouble(c, err), page.Form.filled(in.get, err)
+	return p.show(c, page.Trouble.status(), "receiving", page)
+}

@@ -1,0 +1,47 @@
+package pages
+
+import (
+	"net/http"
+
+	"github.com/gin-gonic/gin"
+)
+
+// Register adds every page to r.
+func (p *Pages) Register(r *gin.Engine) {
+	r.NoRoute(p.NotFound)
+	r.GET("/static/:hash/*file", p.assets.serve)
+	r.GET("/favicon.ico", func(c *gin.Context) { c.Redirect(http.StatusFound, p.assets.url("img/mark.svg")) })
+
+	g := r.Group("/", guard)
+	get := func(path string, h func(*gin.Context) error) { g.GET(path, p.handle(h)) }
+	post := func(path string, h func(*gin.Context) error) { g.POST(path, p.handle(h)) }
+
+	get("/", func(c *gin.Context) error { return seeOther(c, "/counter") })
+	get("/counter", p.counter)
+	post("/counter/issue", p.issue)
+	get("/returns", p.returns)
+	post("/returns", p.returnSpool)
+	get("/receiving", p.receiving)
+	post("/receiving", p.receive)
+
+	get("/spools", p.spools)
+	get("/spools/:code", p.spool)
+	post("/spools/:code/:deed", p.changeSpool)
+	get("/spools/:code/label.pdf", p.spoolLabelPDF)
+	get("/spools/:code/label.png", p.spoolLabelPNG)
+
+	get("/wires", p.wires)
+	get("/wires/:id", p.wire)
+	get("/lots", p.lots)
+	get("/lots/:id", p.lot)
+	post("/lots/:id/status", p.changeLot)
+	get("/lots/:id/labels.pdf", p.lotLabels)
+	get("/jobs", p.jobs)
+	get("/jobs/:code", p.job)
+	get("/places", p.places)
+	get("/alerts", p.alerts)
+
+	get("/find", p.find)
+	get("/decode", p.decode)
+	get("/problems/:code", p.problem)
+}
