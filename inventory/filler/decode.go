@@ -62,22 +62,56 @@ type grammar interface {
 type shelf struct {
 	names    []string // short names of the specifications that are read, in the order they are tried
 	grammars map[string]grammar
+	exact    []exactFact // what single designations give besides
 	foreign  *foreign
+}
+
+// exactFact is what a table says of one designation, whichever specification
+// it belongs to: "E71T8-K6".
+type exactFact struct {
+	designation string
+	facts       []Fact
 }
 
 // library is built once; nothing changes it afterwards.
 var library = sync.OnceValue(func() *shelf {
 	b := readBook()
 	return &shelf{
-		names: []string{"A5.20", "A5.18", "A5.22"},
+		names: []string{"A5.20", "A5.18", "A5.22", "A5.29"},
 		grammars: map[string]grammar{
 			"A5.20": newA520(b.of("A5.20")),
 			"A5.18": newA518(b.of("A5.18")),
 			"A5.22": newA522(b.of("A5.22")),
+			"A5.29": newA529(b.of("A5.29")),
 		},
+		exact:   exactFacts(b),
 		foreign: newForeign(b),
 	}
 })
+
+// exactFacts reads the rows of API 1104 groups, which stand in the table of
+// AWS A5.29 and name designations of A5.20 too.
+func exactFacts(b book) []exactFact {
+	var out []exactFact
+	t := b.of("A5.29")
+	for _, key := range t.keys("api_1104_group") {
+		for one := range strings.SplitSeq(key, "|") {
+			out = append(out, exactFact{one, t.at("api_1104_group", key)})
+		}
+	}
+	return out
+}
+
+// exactly adds what the tables say of just this designation, be it followed by
+// supplementary designators or not.
+func (l *shelf) exactly(d Decoded) Decoded {
+	for _, e := range l.exact {
+		if rest, ok := strings.CutPrefix(d.Designation, e.designation); ok && (rest == "" || rest[0] == '-') {
+			d.Facts = d.Facts.with(e.facts, span{e.designation, 0})
+		}
+	}
+	return d
+}
 
 // decode tries the grammars in turn, or the named one only. Of their errors
 // the one furthest along the text wins.
@@ -89,7 +123,7 @@ func (l *shelf) decode(s *scanner, named string) (Decoded, *SyntaxError) {
 		d, bad := l.grammars[name].read(s)
 		switch {
 		case bad == nil && (named == "" || named == name):
-			return d, nil
+			return l.exactly(d), nil
 		case bad == nil:
 			return Decoded{}, s.failAt(s.at[start], "the label says AWS "+named+", but "+d.Designation+" is a designation of "+d.Spec)
 		case named != "" && named != name:

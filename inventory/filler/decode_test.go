@@ -56,6 +56,15 @@ func TestSpellingsOnBoxesReadAsTheStandardPrintsThem(t *testing.T) {
 		{"a nuclear solid wire", "ER70S-2N H4", "ER70S-2N-H4"},
 		{"metric solid wire", "ER48S-6", "ER48S-6"},
 		{"metal cored carbon steel", "E70C6M H4", "E70C-6M-H4"},
+		{"low-alloy flux cored", "e81t1-ni1c-jh4", "E81T1-Ni1C-JH4"},
+		{"low-alloy with other spacing", "E 81 T1 - Ni1 C J H4", "E81T1-Ni1C-JH4"},
+		{"low-alloy with J apart from hydrogen", "E81T1-Ni1C-J-H4", "E81T1-Ni1C-JH4"},
+		{"two digits of strength", "E101T1-K3C", "E101T1-K3C"},
+		{"metric low-alloy", "AWS A5.29M: E551T1-Ni1C-H4", "E551T1-Ni1C-H4"},
+		{"metric low-alloy of two readings", "E620T5-K2M", "E620T5-K2M"},
+		{"chromium-molybdenum with a letter", "E81T5-B2LM", "E81T5-B2LM"},
+		{"low-alloy for both gases", "E81T1-Ni1C/-Ni1M-JH8", "E81T1-Ni1C/M-JH8"},
+		{"low-alloy for both gases in full", "E91T1-B3C/E91T1-B3M", "E91T1-B3C/M"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -142,6 +151,17 @@ func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
 		{"a G class of metal cored is agreed", "E70C-GC", "passes", "single and multiple", "", "", "GC", 5},
 		{"a GS class of metal cored is single pass", "E70C-GSM", "passes", "single only", "", "", "GSM", 5},
 		{"metric solid wire", "ER48S-6", "tensile_min", "480", "MPa", "", "48", 2},
+		{"the least of a tensile range", "E81T1-Ni1C", "tensile_min", "80", "ksi", "", "8", 1},
+		{"two digits of strength", "E111T1-K3C", "tensile_min", "110", "ksi", "", "11", 1},
+		{"low-alloy gas from its letter", "E81T1-Ni1C", "gas", "CO2 100 %", "", "", "C", 9},
+		{"low-alloy gases join", "E81T1-Ni1C/M", "gas", "CO2 100 % or 75-80 % Ar + balance CO2", "", "", "C/M", 9},
+		{"low-alloy self-shielded needs none", "E71T8-Ni1", "gas", "none", "", "", "8", 4},
+		{"a class nobody has listed", "E90T5-K9M", "weld_metal_ranges", "C 0.07 max; Mn 0.50-1.50; Ni 1.30-3.75; Mo 0.50 max", "wt %", "", "K9", 6},
+		{"T5 flat is electrode positive", "E90T5-K2M", "polarity", "DCEP", "", "", "5", 4},
+		{"T5 in all positions is as the maker says", "E91T5-K2M", "polarity", "DCEP or DCEN", "", "", "5", 4},
+		{"J lowers the impact temperature", "E81T1-Ni1C-J", "impact_temperature", "-40", "degF", "", "J", 11},
+		{"impact from usability and composition", "E81T1-Ni1C", "impact_temperature", "-20", "degF", "", "1-Ni1", 4},
+		{"the API group of one designation", "E71T8-K6-H8", "filler_group", "8", "", "API 1104 21st edition Table 1", "E71T8-K6", 0},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -159,7 +179,8 @@ func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
 
 func TestOneFactWhereTheClassGivesOneAnswer(t *testing.T) {
 	t.Parallel()
-	for _, text := range []string{"E71T-1C", "E71T-1", "E71T-1CJ", "E71T-5M", "E70T-5M", "E71T-11", "E71T-1C/-1M", "E309LT1-1/4", "E308LT0-3", "E70C-6M", "ER70S-6"} {
+	for _, text := range []string{"E71T-1C", "E71T-1", "E71T-1CJ", "E71T-5M", "E70T-5M", "E71T-11", "E71T-1C/-1M", "E309LT1-1/4", "E308LT0-3", "E70C-6M", "ER70S-6",
+		"E81T1-Ni1C-JH4", "E71T8-Ni1", "E91T5-K2M", "E81T1-Ni1", "E81T1-Ni1C/M"} {
 		for _, name := range []string{"gas", "shielding", "polarity", "passes", "impact_temperature", "tensile_min"} {
 			if got := mustDecode(t, text).Facts.Named(name); len(got) > 1 {
 				t.Errorf("Decode(%q): got %d facts %s, want one: %+v", text, len(got), name, got)
@@ -193,6 +214,10 @@ func TestNotesSayWhatAPersonMustKnow(t *testing.T) {
 		{"G of stainless fixes little", "E308LT1-G", "-G does not fix gas, polarity, composition or strength"},
 		{"-5 out of position", "E71T-5C", "DCEP or DCEN, as the maker recommends"},
 		{"limits of Q are not recorded", "E71T-1CQ", "limits not recorded here"},
+		{"a low-alloy class without its gas letter", "E81T1-Ni1", "gas letter C or M is missing"},
+		{"TG fixes little", "E80TG-G", "TG does not fix shielding, gas, polarity"},
+		{"impact that no row gives", "E81T1-K9C", "impact of this class is not known here"},
+		{"a low-alloy position the class does not list", "E81T4-Ni1", "position 0 only (E80T4)"},
 		{"-3 in all positions is unusual", "E308LT1-3", "-3 is usual as T0 only"},
 	}
 	for _, tt := range tests {
@@ -230,8 +255,8 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"no gas letter X", "E71T-1X", 6, "X", "J, D or Q"},
 		{"a gas letter on a self-shielded class", "E71T-4C", 6, "C", "takes no gas letter"},
 		{"a gas letter on G", "E71T-GM", 6, "M", "takes no gas letter"},
-		{"no hyphen before the usability number", "E71T1C", 4, "1", "has a hyphen before it"},
-		{"a space for that hyphen", "E71T 1C", 5, "1", "hyphen"},
+		{"no hyphen before the usability number", "E71T1C", 5, "C", "AWS A5.20 has the hyphen before the number (E71T-1)"},
+		{"a space for that hyphen", "E71T 1C", 6, "C", "has the hyphen before the number"},
 		{"two hyphens", "E71T--1C", 5, "-", "usability number"},
 		{"no hydrogen designator H5", "E71T-1C-H5", 9, "5", "H16, H8 or H4"},
 		{"a hyphen at the end", "E71T-1C-", 8, "", "H16, H8 or H4"},
@@ -244,7 +269,7 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"a gas letter alone as the second class", "E71T-1C/M", 8, "M", "usability number"},
 		{"J behind a pair", "E71T-9C/-9M-J", 11, "-", "behind each class"},
 		{"the wrong specification", "A5.18 E71T-1C", 6, "E", "says AWS A5.18, but E71T-1C is"},
-		{"a specification not read", "AWS A5.29: E81T1-Ni1C", 4, "A", "AWS A5.29 is not read yet"},
+		{"a specification not read", "AWS A5.17: F7A2-EM12K", 4, "A", "AWS A5.17 is not read"},
 		{"an aluminium alloy with a T", "E4043T-GS", 5, "T", "none exists in AWS A5.x"},
 		{"a withdrawn suffix", "E308LT1-2", 8, "2", "withdrawn in 1995"},
 		{"no position 2 in A5.22", "E308LT2-1", 6, "2", "position 0 or 1"},
@@ -263,8 +288,17 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"a metal cored wire with R", "ER70C-6M", 4, "C", "without R"},
 		{"a metal cored wire without its gas letter", "E70C-6", 6, "", "3C, 3M, 6C, 6M"},
 		{"N on a metal cored wire", "E70C-6MN", 7, "N", "nothing of AWS A5.18"},
-		{"low alloy flux cored", "E81T1-Ni1C-JH4", 4, "1", "AWS A5.29"},
-		{"the open scheme", "E81T1-M21A8-Ni1-H4", 4, "1", "AWS A5.36"},
+		{"no composition Ni9", "E81T1-Ni9C", 8, "9", "a composition here: A1, B1"},
+		{"no usability number 3 in A5.29", "E81T3-Ni1", 4, "3", "1, 4, 5, 6, 7, 8, 11 or G"},
+		{"digits that make no usability number of A5.29", "E81T15-Ni1", 5, "5", "no usability number 15"},
+		{"no strength 13 in A5.29", "A5.29 E131T1-Ni1C", 7, "1", "strength 6, 7, 8"},
+		{"no position 2 in A5.29", "E82T1-Ni1C", 2, "2", "position 0 or 1"},
+		{"a gas letter on a self-shielded low-alloy class", "E71T8-Ni1M", 9, "M", "takes no gas letter"},
+		{"J in front of the gas letter", "E81T1-Ni1JC", 10, "C", "J and a hydrogen designator only"},
+		{"a hydrogen designator of ISO", "E81T1-Ni1C-JH5", 13, "5", "H16, H8 or H4"},
+		{"one gas letter twice", "E81T1-Ni1C/C", 11, "C", "the other gas letter"},
+		{"two compositions", "E81T1-Ni1C/-Ni2M", 15, "M", "one composition, Ni1"},
+		{"the open scheme", "E81T1-M21A8-Ni1-H4", 6, "M", "a composition here"},
 		{"the open scheme with a hyphen after T", "E71T-11-AZ-CS3", 8, "A", "AWS A5.36"},
 		{"low alloy solid", "ER80S-D2", 2, "8", "AWS A5.28"},
 		{"low alloy solid of 70 ksi", "ER70S-A1", 6, "A", "AWS A5.28"},

@@ -33,8 +33,6 @@ var foreignShapes = sync.OnceValue(func() []foreignShape {
 	return []foreignShape{
 		{regexp.MustCompile(`^(E\d{2,3}T-?\d+-?).*-CS\d`), "this looks like AWS A5.36" + unread},
 		{regexp.MustCompile(strengthAndPosition + `\d+(?:S$|S-|-(?:C1|M\d\d|[AP](?:1[05]|[02-9ZYG])))`), "this looks like AWS A5.36" + unread},
-		{regexp.MustCompile(strengthAndPosition + `\d+-(?:A1|B\d|NI\d|D\d|K\d|W\d|G)`), "this looks like AWS A5.29" + unread},
-		{regexp.MustCompile(strengthAndPosition + `(?:\d+|G)`), "a number right after T is AWS A5.29 or A5.36, neither read yet; AWS A5.20 has a hyphen before it (E71T-1C)"},
 		{regexp.MustCompile(`^(ER)(?:8|9|10|11|12)0S`), "this looks like AWS A5.28" + unread},
 		{regexp.MustCompile(`^(E)(?:8|9|10|11|12)0C`), "this looks like AWS A5.28" + unread},
 		{regexp.MustCompile(`^(ER70S-?|E70C-?)(?:A|B|D|K|N|W)`), "this looks like AWS A5.28" + unread},

@@ -28,6 +28,10 @@ func known() []string {
 			out = append(out, class)
 		}
 	}
+	for _, key := range b.of("A5.29").keys("composition") {
+		out = append(out, "E81T1-"+key+"C", "E550T8-"+key+"-JH8")
+	}
+	out = append(out, "E81T1-Ni1C/M-H4", "E101T5-K3M", "E80TG-GM")
 	return out
 }
 

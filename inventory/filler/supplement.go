@@ -12,8 +12,7 @@ func (r *reading) hydrogen(s *scanner, keys keySet, after string) *SyntaxError {
 	switch {
 	case ok:
 		r.put("-", joins)
-		rows := r.table.at("supplementary", key)
-		r.add(rows, r.put(key, "diffusible hydrogen at most "+rows[0].Value+" "+rows[0].Unit))
+		r.putHydrogen(key)
 	case hyphen || s.peek() == 'H':
 		return s.failNear(keys, "a hydrogen designator is "+keys.words)
 	}
@@ -21,6 +20,12 @@ func (r *reading) hydrogen(s *scanner, keys keySet, after string) *SyntaxError {
 		return s.fail("nothing of " + r.table.spec + " stands here" + after)
 	}
 	return nil
+}
+
+// putHydrogen writes a hydrogen designator with what it gives.
+func (r *reading) putHydrogen(key string) {
+	rows := r.table.at("supplementary", key)
+	r.add(rows, r.put(key, "diffusible hydrogen at most "+rows[0].Value+" "+rows[0].Unit))
 }
 
 // keysWith returns the keys that begin so.

@@ -9,10 +9,17 @@ import (
 )
 
 // The reference tables, copied from testdata/ byte for byte (a test holds them
-// equal), and forms.csv: what the titles of the specifications say.
+// equal), and forms.csv: what the titles of the specifications say, and
+// designators that are known to exist though no table gives their meaning.
 //
 //go:embed tables/*.csv
 var tableFiles embed.FS
+
+// Tables that are not about the designations of wires.
+const (
+	gasTable      = "tables/gases.csv"
+	notFixedTable = "tables/not_fixed_by_class.csv"
+)
 
 const tableHeader = "spec,edition,kind,designator,attribute,value,unit,condition,provenance,source,note"
 
@@ -75,7 +82,7 @@ func (b book) of(short string) *table {
 	return t
 }
 
-// readBook reads every embedded table.
+// readBook reads every embedded table of wires.
 func readBook() book {
 	names, err := fs.Glob(tableFiles, "tables/*.csv")
 	if err != nil {
@@ -83,15 +90,23 @@ func readBook() book {
 	}
 	b := book{}
 	for _, name := range names {
-		rows, err := readRows(name)
-		if err != nil {
-			panic(fmt.Sprintf("filler: embedded %s: %v", name, err))
+		if name == gasTable || name == notFixedTable {
+			continue
 		}
-		for _, r := range rows {
+		for _, r := range mustReadRows(name) {
 			b.add(r)
 		}
 	}
 	return b
+}
+
+// mustReadRows is readRows; a table that cannot be read is a bug of ours.
+func mustReadRows(name string) [][]string {
+	rows, err := readRows(name)
+	if err != nil {
+		panic(fmt.Sprintf("filler: embedded %s: %v", name, err))
+	}
+	return rows
 }
 
 // readRows returns the rows of one embedded table without its header.
@@ -111,6 +126,8 @@ func readRows(name string) ([][]string, error) {
 	return rows[1:], nil
 }
 
+// add takes one row. The kind of a row of another edition than the table's
+// first is marked with it: "gas@2004".
 func (b book) add(r []string) {
 	short := shortSpec(r[0])
 	t := b[short]
@@ -118,13 +135,23 @@ func (b book) add(r []string) {
 		t = &table{spec: r[0], edition: r[1], kinds: map[string]*section{}}
 		b[short] = t
 	}
-	t.add(r[2], r[3], Fact{
+	kind := r[2]
+	if r[1] != "" && r[1] != t.edition {
+		kind += "@" + r[1]
+	}
+	t.add(kind, r[3], rowFact(r))
+}
+
+// rowFact is what a row says.
+func rowFact(r []string) Fact {
+	return Fact{
 		Name: r[4], Value: r[5], Unit: r[6], Condition: r[7],
 		Provenance: Provenance(r[8]), Source: r[9], Note: r[10],
-	})
+	}
 }
 
 // shortSpec cuts "AWS A5.20/A5.20M" to "A5.20".
+// "ISO 17632" stays what it is.
 func shortSpec(spec string) string {
 	short, _, _ := strings.Cut(strings.TrimPrefix(spec, "AWS "), "/")
 	return short
