@@ -189,3 +189,17 @@ func TestChangeLot(t *testing.T) {
 		}
 	}
 }
+
+// TestLabelsOfALargeLot prints more labels than one page of a list has lines.
+func TestLabelsOfALargeLot(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	lot, spools := s.receive(s.gasless, "GL-210", 210)
+	if _, err := s.ledger.Scrap(t.Context(), inventory.Entry{Spool: spools[7].Code, Person: s.attendant.Code, RequestKey: "scrap"}, "crushed"); err != nil {
+		t.Fatalf("Scrap: %v", err)
+	}
+	got := s.get("/lots/" + strconv.FormatInt(lot.ID, 10) + "/labels.pdf")
+	if n := strings.Count(got.body, "/Type /Page\n"); got.status != http.StatusOK || n != 209 {
+		t.Errorf("labels of a lot of 210 with one scrapped: status %d, %d pages, want 200 and 209", got.status, n)
+	}
+}
