@@ -100,3 +100,12 @@ func (p Problem) GetStatus() int { return p.Status }
 
 // ContentType returns the media type of a problem in JSON (RFC 9457).
 func (p Problem) ContentType(string) string { return "application/problem+json" }
+
+// GetHeaders returns the headers that go with the problem: when to try again.
+func (p Problem) GetHeaders() http.Header {
+	h := http.Header{}
+	if p.Status == http.StatusServiceUnavailable {
+		h.Set("Retry-After", "5")
+	}
+	return h
+}

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"fmt"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"time"
+
+	"wirehold/inventory"
+	"wirehold/inventory/fit"
+	"wirehold/inventory/store"
+)
+
+type demoCommand struct {
+	listen
+	DB string `help:"Keep the demo's database in this file, which must not be there yet." name:"db"`
+}
+
+const demoBanner = "Demo: an invented yard. Nobody, no maker and no job here is real."
+
+func (c *demoCommand) Run(p *program) error {
+	path := c.DB
+	if path == "" {
+		dir, err := os.MkdirTemp("", "wirehold-demo-")
+		if err != nil {
+			return err
+		}
+		defer os.RemoveAll(dir)
+		path = filepath.Join(dir, "demo.db")
+	} else if _, err := os.Stat(path); err == nil {
+		return fmt.Errorf("--db %s: there is a file already: name another, or run serve on it", path)
+	}
+	log := p.log(slog.LevelWarn)
+	fmt.Fprintln(p.out, "Making six months of ledger for an invented yard…")
+	y, err := makeDemo(p, path, log)
+	if err != nil {
+		return fmt.Errorf("make the demo: %w", err)
+	}
+	s, ledger, err := openAt(p, path, log, p.now)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	try, err := y.things(s.Catalog(p.ctx))
+	if err != nil {
+		return err
+	}
+	return c.serve(p, s, ledger, log, site{demo: demoBanner, ready: func(address string) {
+		fmt.Fprintf(p.out, "Wirehold is at http://%s/ . Stop it with Ctrl-C.\n\n%s", address, try)
+	}})
+}
+
+// makeDemo fills the database at path with the yard and its ledger, up to now.
+func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
+	end := p.now().UTC().Truncate(time.Second)
+	start := end.AddDate(0, 0, -demoDays+1).Truncate(24 * time.Hour)
+	h := &history{start: start, end: end, clock: start}
+	s, ledger, err := openAt(p, path, log, h.now)
+	if err != nil {
+		return nil, err
+	}
+	defer s.Close()
+	y, err := enter(p.ctx, ledger)
+	if err != nil {
+		return nil, err
+	}
+	return y, work(p.ctx, y, h)
+}
+
+// things returns three things to try, with codes to scan.
+func (y *yard) things(c *store.Catalog) (string, error) {
+	wrong, err := y.sealed(c, "Cobalt Wren 14")
+	if err != nil {
+		return "", err
+	}
+	right, err := y.sealed(c, "Amber Kestrel 71M")
+	if err != nil {
+		return "", err
+	}
+	out, err := c.Spools(inventory.Query{State: string(inventory.StateIssued), Limit: 1})
+	if err != nil || len(out) == 0 {
+		return "", fmt.Errorf("no spool is out: %w", err)
+	}
+	badge, job := y.withRole(inventory.Attendant)[0], y.jobs[0]
+	return fmt.Sprintf(`Three things to try. On the counter page, type a code and press Enter, as a scanner does:
+
+ 1. Badge %s (%s), job %s (%s), spool %s:
+    single-pass self-shielded wire for a multi-pass gas-shielded joint. It is refused, and why is on the page.
+ 2. Now spool %s: it fits. Issue it.
+ 3. Spool %s is out: scan it at the counter to see who has it, then take it back under Returns.
+`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code), nil
+}
+
+// sealed returns a sealed spool of the wire that may be used.
+func (y *yard) sealed(c *store.Catalog, tradeName string) (inventory.Code, error) {
+	spools, err := c.Spools(inventory.Query{Text: tradeName, State: string(inventory.StateSealed), Limit: 200})
+	if err != nil {
+		return "", err
+	}
+	for _, s := range spools {
+		lot, err := c.Lot(s.LotID)
+		if err != nil {
+			return "", err
+		}
+		if lot.Status == fit.LotAccepted {
+			return s.Code, nil
+		}
+	}
+	return "", fmt.Errorf("no sealed spool of %s is left", tradeName)
+}

@@ -1,0 +1,77 @@
+// Command wirehold is the ledger and gate of a welding-wire store.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"github.com/alecthomas/kong"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if err := run(ctx, os.Args[1:], os.Getenv, os.Stdout, os.Stderr, time.Now); err != nil {
+		if !errors.Is(err, errSaid) {
+			fmt.Fprintln(os.Stderr, "wirehold:", err)
+		}
+		stop()
+		os.Exit(1)
+	}
+}
+
+// errSaid is a failure that the command has printed already.
+var errSaid = errors.New("said already")
+
+// program is what every command is run with.
+type program struct {
+	ctx    context.Context
+	getenv func(string) string
+	out    io.Writer // what the command is asked for
+	err    io.Writer // the log
+	now    func() time.Time
+}
+
+// commands is the command line: one field a command, one file a command.
+type commands struct {
+	Demo   demoCommand   `cmd:"" help:"Try it: an invented yard with six months of ledger, in a database that is thrown away."`
+	Serve  serveCommand  `cmd:"" help:"Serve the pages and the API on a database file."`
+	Verify verifyCommand `cmd:"" help:"Replay the ledger and compare every spool and the hash chain."`
+	Decode decodeCommand `cmd:"" help:"Say what a filler-metal designation means, fact by fact."`
+	Check  checkCommand  `cmd:"" help:"Say whether a spool fits a job, and why."`
+}
+
+// run is the program without its globals.
+func run(ctx context.Context, args []string, getenv func(string) string, out, errOut io.Writer, now func() time.Time) error {
+	var c commands
+	helped := false
+	parser, err := kong.New(&c, kong.Name("wirehold"),
+		kong.Description("The ledger and gate of a welding-wire store. An aid: local codes, the contract and qualified people decide."),
+		kong.Writers(out, errOut), kong.Exit(func(int) { helped = true }))
+	if err != nil {
+		return err
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	command, err := parser.Parse(args)
+	if helped {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	return command.Run(&program{ctx, getenv, out, errOut, now})
+}
+
+// log returns the program's log: one JSON object a line.
+func (p *program) log(level slog.Level) *slog.Logger {
+	return slog.New(slog.NewJSONHandler(p.err, &slog.HandlerOptions{Level: level}))
+}

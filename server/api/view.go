@@ -1,0 +1,201 @@
+package api
+
+import (
+	"errors"
+	"time"
+
+	"wirehold/inventory"
+	"wirehold/inventory/filler"
+	"wirehold/server/problem"
+)
+
+func detailOf(err error) string {
+	if e, ok := errors.AsType[*inventory.Error](err); ok {
+		return e.Detail
+	}
+	return "not readable"
+}
+
+// spoolView is a spool as the API writes it. What is not known is left out.
+type spoolView struct {
+	Code      string     `json:"code"`
+	State     string     `json:"state" doc:"sealed, open, issued, on hold or scrapped"`
+	LotID     int64      `json:"lot_id"`
+	Place     string     `json:"place,omitempty"`
+	NetG      int64      `json:"net_g" doc:"Wire left, in grams."`
+	TareG     int64      `json:"tare_g" doc:"The empty spool, in grams."`
+	OpenedAt  *time.Time `json:"opened_at,omitempty"`
+	Held      string     `json:"held,omitempty" doc:"Why it is on hold."`
+	Job       string     `json:"job,omitempty"`
+	Holder    string     `json:"holder,omitempty"`
+	OutSince  *time.Time `json:"out_since,omitempty"`
+	Version   int        `json:"version"`
+	LotNumber string     `json:"lot_number,omitempty"`
+	WireID    int64      `json:"wire_id,omitempty"`
+	Wire      string     `json:"wire,omitempty"`
+	Class     string     `json:"classifications,omitempty"`
+}
+
+func viewSpool(s inventory.Spool) spoolView {
+	return spoolView{Code: string(s.Code), State: string(s.State()), LotID: s.LotID, Place: string(s.Place), NetG: int64(s.Net), TareG: int64(s.Tare),
+		OpenedAt: known(s.OpenedAt), Held: s.Held, Job: string(s.Job), Holder: string(s.Holder), OutSince: known(s.OutSince), Version: s.Version}
+}
+
+func viewSpoolLine(s inventory.SpoolLine) spoolView {
+	v := viewSpool(s.Spool)
+	v.LotNumber, v.WireID, v.Wire, v.Class = s.LotNumber, s.WireID, s.TradeName, s.Class
+	return v
+}
+
+func known(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
+
+// movementView is one line of the ledger.
+type movementView struct {
+	Seq         int64     `json:"seq"`
+	Version     int       `json:"version"`
+	Type        string    `json:"type"`
+	EffectiveAt time.Time `json:"effective_at" doc:"When it happened."`
+	EnteredAt   time.Time `json:"entered_at" doc:"When it was written down."`
+	Person      string    `json:"person"`
+	To          string    `json:"to,omitempty"`
+	Job         string    `json:"job,omitempty"`
+	Holder      string    `json:"holder,omitempty"`
+	NetG        *int64    `json:"net_g,omitempty"`
+	Reason      string    `json:"reason,omitempty"`
+	Corrects    int64     `json:"corrects,omitempty"`
+	Verdict     string    `json:"verdict,omitempty"`
+	Checked     string    `json:"checked,omitempty"`
+	Hash        string    `json:"hash"`
+}
+
+func viewMovement(m inventory.Movement) movementView {
+	v := movementView{Seq: m.Seq, Version: m.Version, Type: string(m.Type), EffectiveAt: m.EffectiveAt, EnteredAt: m.EnteredAt, Person: string(m.Person),
+		To: string(m.To), Job: string(m.Job), Holder: string(m.Holder), Reason: m.Reason, Corrects: m.Corrects, Verdict: m.Verdict, Checked: m.Checked, Hash: m.Hash}
+	if m.Net != nil {
+		g := int64(*m.Net)
+		v.NetG = &g
+	}
+	return v
+}
+
+// FactView is one fact of a designation or wire.
+type FactView struct {
+	Fact       string `json:"fact"`
+	Value      string `json:"value"`
+	Unit       string `json:"unit"`
+	Condition  string `json:"condition,omitempty" doc:"When it holds; left out if always."`
+	From       string `json:"from" doc:"The characters of the designation that gave it."`
+	Provenance string `json:"provenance" doc:"published, memory, practice, data sheet or shop"`
+	Source     string `json:"source"`
+}
+
+// ViewFacts returns facts as the API and the decode command write them.
+func ViewFacts(facts filler.Facts) []FactView {
+	out := make([]FactView, len(facts))
+	for i, f := range facts {
+		out[i] = FactView{f.Name, f.Value, f.Unit, f.Condition, f.From, string(f.Provenance), f.Source}
+	}
+	return out
+}
+
+// DecodedView is a decoded designation.
+type DecodedView struct {
+	Designation string     `json:"designation"`
+	Spec        string     `json:"spec"`
+	Facts       []FactView `json:"facts"`
+	Notes       []string   `json:"notes,omitempty" doc:"What a person must know before relying on it."`
+}
+
+// ViewDecoded returns d as the API and the decode command write it.
+func ViewDecoded(d filler.Decoded) DecodedView {
+	return DecodedView{d.Designation, d.Spec, ViewFacts(d.Facts), d.Notes}
+}
+
+// CheckView is a fit check as the API and the check command write it.
+type CheckView struct {
+	Spool     string            `json:"spool"`
+	Job       string            `json:"job"`
+	Feeder    string            `json:"feeder,omitempty"`
+	Procedure string            `json:"procedure"`
+	Profile   string            `json:"profile"`
+	Verdict   string            `json:"verdict" doc:"fits, fits with cautions or does not fit"`
+	Findings  []problem.Finding `json:"findings"`
+}
+
+// ViewCheck returns c as the API and the check command write it.
+func ViewCheck(c inventory.Check) CheckView {
+	v := CheckView{Spool: string(c.Spool.Code), Job: c.Job.Number, Procedure: c.Procedure.Name(), Profile: c.Profile.Name,
+		Verdict: string(c.Verdict.Answer), Findings: problem.Findings(c.Verdict.Findings)}
+	if c.Feeder != nil {
+		v.Feeder = c.Feeder.Name
+	}
+	return v
+}
+
+type wireView struct {
+	ID              int64      `json:"id"`
+	Maker           string     `json:"maker"`
+	TradeName       string     `json:"trade_name"`
+	Classifications []string   `json:"classifications"`
+	DiameterNm      int64      `json:"diameter_nm"`
+	Marked          string     `json:"marked" doc:"The size as the box prints it."`
+	Package         string     `json:"package"`
+	NetG            int64      `json:"net_g"`
+	MinimumG        int64      `json:"minimum_g" doc:"The shop's minimum in stock; 0 is none."`
+	UsableG         *int64     `json:"usable_g,omitempty"`
+	OutG            *int64     `json:"out_g,omitempty"`
+	Facts           []FactView `json:"facts,omitempty"`
+}
+
+func viewWire(w inventory.Wire) wireView {
+	return wireView{ID: w.ID, Maker: w.Maker, TradeName: w.TradeName, Classifications: w.Classifications, DiameterNm: int64(w.Diameter),
+		Marked: w.Marked, Package: w.Package, NetG: int64(w.Net), MinimumG: int64(w.Minimum)}
+}
+
+type lotView struct {
+	ID          int64     `json:"id"`
+	WireID      int64     `json:"wire_id"`
+	Number      string    `json:"number"`
+	Certificate string    `json:"certificate,omitempty"`
+	ReceivedAt  time.Time `json:"received_at"`
+	Status      string    `json:"status" doc:"accepted, on hold or rejected"`
+	Reason      string    `json:"reason,omitempty"`
+}
+
+func viewLot(l inventory.Lot) lotView {
+	return lotView{l.ID, l.WireID, l.Number, l.Certificate, l.ReceivedAt, string(l.Status), l.Reason}
+}
+
+type jobView struct {
+	Code        string `json:"code"`
+	Number      string `json:"number"`
+	Name        string `json:"name"`
+	Procedure   string `json:"procedure"`
+	Profile     string `json:"profile"`
+	ThicknessNm int64  `json:"thickness_nm,omitempty"`
+	Joint       string `json:"joint,omitempty"`
+	Closed      bool   `json:"closed"`
+	Out         int    `json:"spools_out"`
+}
+
+func viewJob(j inventory.JobLine) jobView {
+	return jobView{string(j.Code), j.Number, j.Name, j.ProcedureName, j.ProfileID, int64(j.Thickness), j.Joint, j.Closed, j.Out}
+}
+
+type alertView struct {
+	ID        int64      `json:"id"`
+	Kind      string     `json:"kind"`
+	Subject   string     `json:"subject"`
+	Text      string     `json:"text"`
+	RaisedAt  time.Time  `json:"raised_at"`
+	ClearedAt *time.Time `json:"cleared_at,omitempty"`
+}
+
+func viewAlert(a inventory.Alert) alertView {
+	return alertView{a.ID, string(a.Kind), a.Subject, a.Text, a.RaisedAt, known(a.ClearedAt)}
+}

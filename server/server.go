@@ -1,0 +1,110 @@
+// Package server puts the pages and the API behind one HTTP server.
+package server
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+	"wirehold/server/api"
+	"wirehold/server/pages"
+)
+
+// Deps is what the server is made from.
+type Deps struct {
+	Ledger  *inventory.Ledger
+	Catalog func(context.Context) Catalog
+	Healthy func(context.Context) error // nil if the database answers
+	Log     *slog.Logger
+	Now     func() time.Time
+	Zone    *time.Location
+	Base    string // where phones reach the program; empty puts plain text on labels
+	Demo    string // shown on every page where the data are not real
+}
+
+// Catalog is what pages and API look up.
+type Catalog interface {
+	pages.Catalog
+	api.Catalog
+}
+
+// New returns the whole site as a handler.
+func New(d Deps) (http.Handler, error) {
+	gin.SetMode(gin.ReleaseMode)
+	r := gin.New()
+	r.HandleMethodNotAllowed = true
+	if err := r.SetTrustedProxies(nil); err != nil {
+		return nil, err
+	}
+	r.Use(identify, record(d.Log, d.Now), recoverPanic(d.Log), bounded)
+	site, err := pages.New(pages.Deps{
+		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
+		Log: d.Log, Now: d.Now, NewKey: rand.Text, Zone: d.Zone, Base: d.Base, Demo: d.Demo,
+	})
+	if err != nil {
+		return nil, fmt.Errorf("pages: %w", err)
+	}
+	site.Register(r)
+	api.Register(r, api.Deps{
+		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) },
+		Failed: func(ctx context.Context, err error) {
+			d.Log.ErrorContext(ctx, "request_failed", "error", err)
+		},
+	})
+	r.GET("/health", health(d.Healthy))
+	r.NoRoute(below("/api/", api.NotFound, site.NotFound))
+	r.NoMethod(below("/api/", api.NotAllowed, site.NotFound))
+	return http.NewCrossOriginProtection().Handler(r), nil
+}
+
+// below answers addresses below prefix with one handler and the rest with the
+// other.
+func below(prefix string, inside, outside gin.HandlerFunc) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		if strings.HasPrefix(c.Request.URL.Path, prefix) {
+			inside(c)
+			return
+		}
+		outside(c)
+	}
+}
+
+func health(healthy func(context.Context) error) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		if err := healthy(c.Request.Context()); err != nil {
+			c.String(http.StatusServiceUnavailable, "the database does not answer\n")
+			return
+		}
+		c.String(http.StatusOK, "ok\n")
+	}
+}
+
+// Serve answers on l until ctx ends, then lets the requests under way finish.
+func Serve(ctx context.Context, l net.Listener, h http.Handler) error {
+	s := &http.Server{Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute}
+	done := make(chan error, 1)
+	go func() { done <- s.Serve(l) }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 10*time.Second)
+	defer cancel()
+	if err := s.Shutdown(grace); err != nil {
+		return fmt.Errorf("shut down: %w", err)
+	}
+	if err := <-done; !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}
