@@ -23,8 +23,6 @@ type painter interface {
 	bar(r image.Rectangle)
 }
 
-func (s *sheet) add(items ...item) { s.items = append(s.items, items...) }
-
 func (s *sheet) paint(p painter) {
 	for _, i := range s.items {
 		i.paint(p)
