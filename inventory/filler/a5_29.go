@@ -49,8 +49,8 @@ func (g *a529) read(s *scanner) (Decoded, *SyntaxError) {
 	if bad != nil {
 		return Decoded{}, bad
 	}
-	if !s.eat('-') {
-		return Decoded{}, s.fail("a hyphen and the composition stand after T" + number + " (E81T1-Ni1C, AWS A5.29); AWS A5.20 has the hyphen before the number (" + c.lead + "-" + number + ")")
+	if !s.eat('-') && !s.spaced() {
+		return Decoded{}, s.fail(c.noHyphen(number))
 	}
 	composition, ok := s.longest(g.compositions)
 	if !ok {

@@ -23,8 +23,25 @@ type Part struct {
 	Means string
 }
 
-// String returns the canonical designation, which Decode reads back to d.
-func (d Decoded) String() string { return d.Designation }
+// String returns the canonical designation, which Decode reads back to d. A
+// fixed class of AWS A5.36 has the specification before it, for by itself it
+// is a designation of A5.20 or A5.18.
+func (d Decoded) String() string {
+	if shortSpec(d.Spec) == "A5.36" && d.fixed() {
+		return "AWS A5.36: " + d.Designation
+	}
+	return d.Designation
+}
+
+// fixed tells whether a hyphen stands right behind the T or C of a cored wire.
+func (d Decoded) fixed() bool {
+	for i, p := range d.Parts[1:] {
+		if p.Text == "-" {
+			return d.Parts[i].Text == "T" || d.Parts[i].Text == "C"
+		}
+	}
+	return false
+}
 
 // Decode takes a designation apart that a box or a person spells: in any case,
 // with or without the name of its specification ("AWS A5.20: E71T-1C"), with
@@ -38,14 +55,13 @@ func Decode(text string) (Decoded, error) {
 		return Decoded{}, bad
 	}
 	lib := library()
-	named, bad := s.specName(lib)
-	if bad != nil {
+	if s.named, bad = s.specName(lib); bad != nil {
 		return Decoded{}, bad
 	}
 	if s.end() {
 		return Decoded{}, s.fail("write the designation, such as E71T-1C")
 	}
-	d, bad := lib.decode(s, named)
+	d, bad := lib.decode(s)
 	if bad != nil {
 		return Decoded{}, bad
 	}
@@ -77,12 +93,13 @@ type exactFact struct {
 var library = sync.OnceValue(func() *shelf {
 	b := readBook()
 	return &shelf{
-		names: []string{"A5.20", "A5.18", "A5.22", "A5.29"},
+		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29"},
 		grammars: map[string]grammar{
 			"A5.20": newA520(b.of("A5.20")),
 			"A5.18": newA518(b.of("A5.18")),
 			"A5.22": newA522(b.of("A5.22")),
 			"A5.29": newA529(b.of("A5.29")),
+			"A5.36": newA536(b),
 		},
 		exact:   exactFacts(b),
 		foreign: newForeign(b),
@@ -113,29 +130,61 @@ func (l *shelf) exactly(d Decoded) Decoded {
 	return d
 }
 
-// decode tries the grammars in turn, or the named one only. Of their errors
-// the one furthest along the text wins.
-func (l *shelf) decode(s *scanner, named string) (Decoded, *SyntaxError) {
+// decode reads by the grammar of the specification that is named, or else tries
+// all in turn. Of their errors the one furthest along the text wins, if none is
+// sure of its specification.
+func (l *shelf) decode(s *scanner) (Decoded, *SyntaxError) {
 	start := s.pos
+	if s.named != "" {
+		return l.decodeNamed(s)
+	}
 	var worst *SyntaxError
 	for _, name := range l.names {
 		s.pos = start
 		d, bad := l.grammars[name].read(s)
 		switch {
-		case bad == nil && (named == "" || named == name):
-			return l.exactly(d), nil
 		case bad == nil:
-			return Decoded{}, s.failAt(s.at[start], "the label says AWS "+named+", but "+d.Designation+" is a designation of "+d.Spec)
-		case named != "" && named != name:
-		case worst == nil || bad.At > worst.At:
+			return l.exactly(d), nil
+		case worst == nil || !worst.sure && (bad.sure || bad.At > worst.At):
 			worst = bad
 		}
 	}
 	s.pos = start
-	if other := l.foreign.recognise(s); other != nil && other.At >= worst.At {
+	if other := l.foreign.recognise(s); other != nil && !worst.sure && other.At >= worst.At {
 		worst = other
 	}
 	return Decoded{}, worst
+}
+
+// decodeNamed reads what a label gives as a designation of the named
+// specification; if it is one of another, the error says so.
+func (l *shelf) decodeNamed(s *scanner) (Decoded, *SyntaxError) {
+	start, named := s.pos, s.named
+	d, bad := l.grammars[named].read(s)
+	if bad == nil {
+		return l.exactly(d), nil
+	}
+	s.pos, s.named = start, ""
+	if d, other := l.decode(s); other == nil {
+		detail := "the label says " + fullName(named) + ", but " + d.Designation + " is a designation of " + d.Spec
+		if bad.At == s.at[start] && strings.HasPrefix(bad.Detail, d.Designation) {
+			detail += "; " + bad.Detail
+		}
+		return Decoded{}, s.failAt(s.at[start], detail)
+	}
+	s.pos = start
+	if other := l.foreign.recognise(s); other != nil && other.At >= bad.At {
+		bad = other
+	}
+	return Decoded{}, bad
+}
+
+// fullName is a specification's short name as it is cited: "AWS A5.20".
+func fullName(short string) string {
+	if strings.HasPrefix(short, "A5.") {
+		return "AWS " + short
+	}
+	return short
 }
 
 // specName reads the name of a specification before the designation: "AWS",

@@ -56,6 +56,18 @@ func TestSpellingsOnBoxesReadAsTheStandardPrintsThem(t *testing.T) {
 		{"a nuclear solid wire", "ER70S-2N H4", "ER70S-2N-H4"},
 		{"metric solid wire", "ER48S-6", "ER48S-6"},
 		{"metal cored carbon steel", "E70C6M H4", "E70C-6M-H4"},
+		{"open scheme", "e81t1 m21a8 ni1 h4", "E81T1-M21A8-Ni1-H4"},
+		{"open scheme with a hyphen after T", "E71T-11-AZ-CS3", "E71T11-AZ-CS3"},
+		{"open scheme, metal cored, three digits", "E120T15-M20A6-K4-H4", "E120T15-M20A6-K4-H4"},
+		{"open scheme as a label shortens it", "E71T8-A2", "E71T8-A2"},
+		{"open scheme with D", "E71T1-C1A0-CS1-D-H2", "E71T1-C1A0-CS1-D-H2"},
+		{"open scheme, composition D2 and not D", "E90T5-M21P4-D2", "E90T5-M21P4-D2"},
+		{"open scheme, metric 90 in all positions", "E901T15-M21A4-K4", "E901T15-M21A4-K4"},
+		{"open scheme, 90 ksi flat", "E90T15-M21A4-K4", "E90T15-M21A4-K4"},
+		{"open scheme by agreement", "E80TG-GG-G", "E80TG-GG-G"},
+		{"open scheme, single pass with gas", "E70T1S-C1-H8", "E70T1S-C1-H8"},
+		{"a fixed class", "AWS A5.36/A5.36M:2016 E71T-1C-H8", "AWS A5.36: E71T-1C-H8"},
+		{"a fixed metal cored class", "A5.36: E70C-6M", "AWS A5.36: E70C-6M"},
 		{"low-alloy flux cored", "e81t1-ni1c-jh4", "E81T1-Ni1C-JH4"},
 		{"low-alloy with other spacing", "E 81 T1 - Ni1 C J H4", "E81T1-Ni1C-JH4"},
 		{"low-alloy with J apart from hydrogen", "E81T1-Ni1C-J-H4", "E81T1-Ni1C-JH4"},
@@ -161,6 +173,17 @@ func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
 		{"T5 in all positions is as the maker says", "E91T5-K2M", "polarity", "DCEP or DCEN", "", "", "5", 4},
 		{"J lowers the impact temperature", "E81T1-Ni1C-J", "impact_temperature", "-40", "degF", "", "J", 11},
 		{"impact from usability and composition", "E81T1-Ni1C", "impact_temperature", "-20", "degF", "", "1-Ni1", 4},
+		{"open scheme gas from its symbol", "E81T1-M21A8-Ni1-H4", "gas", "M21", "", "", "M21", 6},
+		{"open scheme impact in degF", "E81T1-M21A8-Ni1-H4", "impact_temperature", "-80", "degF", "", "8", 10},
+		{"open scheme impact in degC", "E551T1-M21A4-Ni1", "impact_temperature", "-40", "degC", "", "4", 11},
+		{"open scheme energy in J", "E551T1-M21A4-Ni1", "impact_min_energy", "27", "J", "", "4", 11},
+		{"open scheme metal cored", "E70T15-M20A4-CS1-H4", "form", "metal cored", "", "", "15", 4},
+		{"open scheme carbon steel", "E70T15-M20A4-CS1-H4", "deposit", "carbon steel", "", "", "CS1", 13},
+		{"open scheme low-alloy steel", "E81T1-M21A8-Ni1-H4", "deposit", "low-alloy steel", "", "", "Ni1", 12},
+		{"positions that a number narrows", "E71T11-AZ-CS3", "positions", "flat|horizontal|vertical down|overhead", "", "", "11", 4},
+		{"positions of digit 0 whatever the number", "E70T11-AZ-CS3", "positions", "flat|horizontal", "", "", "0", 2},
+		{"S is single pass", "E70T15S-M21", "passes", "single only", "", "", "15S", 4},
+		{"a fixed class by its own table", "A5.36 E71T-1M", "gas", "M21", "", "", "E71T-1M", 0},
 		{"the API group of one designation", "E71T8-K6-H8", "filler_group", "8", "", "API 1104 21st edition Table 1", "E71T8-K6", 0},
 	}
 	for _, tt := range tests {
@@ -180,7 +203,8 @@ func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
 func TestOneFactWhereTheClassGivesOneAnswer(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{"E71T-1C", "E71T-1", "E71T-1CJ", "E71T-5M", "E70T-5M", "E71T-11", "E71T-1C/-1M", "E309LT1-1/4", "E308LT0-3", "E70C-6M", "ER70S-6",
-		"E81T1-Ni1C-JH4", "E71T8-Ni1", "E91T5-K2M", "E81T1-Ni1", "E81T1-Ni1C/M"} {
+		"E81T1-Ni1C-JH4", "E71T8-Ni1", "E91T5-K2M", "E81T1-Ni1", "E81T1-Ni1C/M",
+		"E81T1-M21A8-Ni1-H4", "E71T11-AZ-CS3", "E71T5-C1A2-CS1", "E71T14S", "E70T15S-M21", "A5.36 E71T-1M", "A5.36 E70C-6M"} {
 		for _, name := range []string{"gas", "shielding", "polarity", "passes", "impact_temperature", "tensile_min"} {
 			if got := mustDecode(t, text).Facts.Named(name); len(got) > 1 {
 				t.Errorf("Decode(%q): got %d facts %s, want one: %+v", text, len(got), name, got)
@@ -216,6 +240,8 @@ func TestNotesSayWhatAPersonMustKnow(t *testing.T) {
 		{"limits of Q are not recorded", "E71T-1CQ", "limits not recorded here"},
 		{"a low-alloy class without its gas letter", "E81T1-Ni1", "gas letter C or M is missing"},
 		{"TG fixes little", "E80TG-G", "TG does not fix shielding, gas, polarity"},
+		{"an open form without composition", "E71T8-A2", "composition is missing"},
+		{"a fixed class", "A5.36 E71T-8", "what AWS A5.36 does not state here is as in AWS A5.20"},
 		{"impact that no row gives", "E81T1-K9C", "impact of this class is not known here"},
 		{"a low-alloy position the class does not list", "E81T4-Ni1", "position 0 only (E80T4)"},
 		{"-3 in all positions is unusual", "E308LT1-3", "-3 is usual as T0 only"},
@@ -289,8 +315,8 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"a metal cored wire without its gas letter", "E70C-6", 6, "", "3C, 3M, 6C, 6M"},
 		{"N on a metal cored wire", "E70C-6MN", 7, "N", "nothing of AWS A5.18"},
 		{"no composition Ni9", "E81T1-Ni9C", 8, "9", "a composition here: A1, B1"},
-		{"no usability number 3 in A5.29", "E81T3-Ni1", 4, "3", "1, 4, 5, 6, 7, 8, 11 or G"},
-		{"digits that make no usability number of A5.29", "E81T15-Ni1", 5, "5", "no usability number 15"},
+		{"no usability number 3 in A5.29", "A5.29 E81T3-Ni1", 10, "3", "1, 4, 5, 6, 7, 8, 11 or G"},
+		{"digits that make no usability number of A5.29", "A5.29 E81T15-Ni1", 11, "5", "no usability number 15"},
 		{"no strength 13 in A5.29", "A5.29 E131T1-Ni1C", 7, "1", "strength 6, 7, 8"},
 		{"no position 2 in A5.29", "E82T1-Ni1C", 2, "2", "position 0 or 1"},
 		{"a gas letter on a self-shielded low-alloy class", "E71T8-Ni1M", 9, "M", "takes no gas letter"},
@@ -298,8 +324,20 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"a hydrogen designator of ISO", "E81T1-Ni1C-JH5", 13, "5", "H16, H8 or H4"},
 		{"one gas letter twice", "E81T1-Ni1C/C", 11, "C", "the other gas letter"},
 		{"two compositions", "E81T1-Ni1C/-Ni2M", 15, "M", "one composition, Ni1"},
-		{"the open scheme", "E81T1-M21A8-Ni1-H4", 6, "M", "a composition here"},
-		{"the open scheme with a hyphen after T", "E71T-11-AZ-CS3", 8, "A", "AWS A5.36"},
+		{"a gas shielded open form without its gas", "E71T1-A0-CS1", 6, "A", "T1 needs gas: its symbol is missing"},
+		{"a self-shielded open form with a gas", "E71T8-M21A2-CS3", 6, "M", "T8 is self-shielded"},
+		{"no gas M28", "E71T1-M28A2-CS1", 8, "8", "its symbol is missing"},
+		{"no condition B", "E71T1-M21B2-CS1", 9, "B", "A, P or G"},
+		{"no impact 3 in degF", "E71T1-M21A3-CS1", 10, "3", "0, 2, 4, 5, 6, 8, 10, 15, G, Y or Z"},
+		{"no impact 8 in degC", "E491T1-M21A8-CS1", 11, "8", "0, 2, 3, 4, 5, 6, 7, 10, G, Y or Z"},
+		{"no composition CS4", "E71T8-A2-CS4", 9, "C", "CS1, CS2, CS3, A1"},
+		{"a hyphen at the end of the open form", "E71T8-A2-", 9, "", "composition or a hydrogen"},
+		{"an impact on a single-pass class", "E71T14S-A2", 8, "A", "a hydrogen designator is"},
+		{"T14 without S", "A5.36 E71T14-AZ-CS3", 11, "4", "no usability number 14; it has 1, 4, 5, 6, 7, 8, 11, 15, 16, 17"},
+		{"a hyphen at the end of a single-pass class", "E71T14S-", 8, "", "a hydrogen designator is"},
+		{"a single-pass class without its gas", "E71T1S-H4", 7, "H", "T1S needs gas"},
+		{"an old class that is not carried", "A5.36: E70T-2C", 7, "E", "its open form: T1S"},
+		{"an old class that is not listed", "A5.36: E71T-11", 7, "E", "no fixed class of AWS A5.36"},
 		{"low alloy solid", "ER80S-D2", 2, "8", "AWS A5.28"},
 		{"low alloy solid of 70 ksi", "ER70S-A1", 6, "A", "AWS A5.28"},
 		{"low alloy metal cored", "E80C-Ni1", 1, "8", "AWS A5.28"},
@@ -332,6 +370,9 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 func TestNoDesignationIsReadByTwoGrammars(t *testing.T) {
 	t.Parallel()
 	for _, text := range known() {
+		if strings.Contains(text, "A5.") {
+			continue // the label settles it
+		}
 		readers := 0
 		for _, g := range library().grammars {
 			s, bad := scan(text)

@@ -23,16 +23,11 @@ type foreignShape struct {
 	says  string
 }
 
-// strengthAndPosition of A5.29 and A5.36, U.S. and metric, and the T.
-const strengthAndPosition = `^(E(?:[6-9]|1[0-2]|43|49|55|62|69|76|83)[01]T)`
-
 // foreignShapes are tried in order; the first that matches speaks. They are the
 // designation schemes of the specifications named.
 var foreignShapes = sync.OnceValue(func() []foreignShape {
 	const unread = ", which is not read yet"
 	return []foreignShape{
-		{regexp.MustCompile(`^(E\d{2,3}T-?\d+-?).*-CS\d`), "this looks like AWS A5.36" + unread},
-		{regexp.MustCompile(strengthAndPosition + `\d+(?:S$|S-|-(?:C1|M\d\d|[AP](?:1[05]|[02-9ZYG])))`), "this looks like AWS A5.36" + unread},
 		{regexp.MustCompile(`^(ER)(?:8|9|10|11|12)0S`), "this looks like AWS A5.28" + unread},
 		{regexp.MustCompile(`^(E)(?:8|9|10|11|12)0C`), "this looks like AWS A5.28" + unread},
 		{regexp.MustCompile(`^(ER70S-?|E70C-?)(?:A|B|D|K|N|W)`), "this looks like AWS A5.28" + unread},

@@ -31,6 +31,19 @@ func known() []string {
 	for _, key := range b.of("A5.29").keys("composition") {
 		out = append(out, "E81T1-"+key+"C", "E550T8-"+key+"-JH8")
 	}
+	for _, key := range keysWith(b.of("A5.36").keys("usability"), "T") {
+		switch u := library().grammars["A5.36"].(*a536).usability[key[1:]]; {
+		case key[len(key)-1] == 'S' && u.shielding == "self":
+			out = append(out, "E71"+key, "E490"+key+"-H4")
+		case key[len(key)-1] == 'S':
+			out = append(out, "E71"+key+"-C1")
+		case u.shielding == "self":
+			out = append(out, "E81"+key+"-A2-CS3", "E550"+key+"-P3-Ni1-H8")
+		default:
+			out = append(out, "E81"+key+"-M21A10-CS1-D-H4", "E550"+key+"-C1PY-Ni1")
+		}
+	}
+	out = append(out, "E70T15S-M21", "AWS A5.36: E71T-1C-H8", "A5.36 E70C-6M", "E71T8-A2")
 	out = append(out, "E81T1-Ni1C/M-H4", "E101T5-K3M", "E80TG-GM")
 	return out
 }

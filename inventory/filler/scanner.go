@@ -16,6 +16,8 @@ type scanner struct {
 	at   []int  // byte offset in text of each byte of norm, then of the end
 	gap  []bool // whether a space stood before that byte
 	pos  int    // in norm
+
+	named string // short name of the specification that the label names; empty if none
 }
 
 // dashes and slashes that stand for "-" and "/" on a label.

@@ -13,6 +13,8 @@ type SyntaxError struct {
 	At     int    // byte offset of the character in Text; len of the trimmed text if something is missing at its end
 	Char   string // the character at fault; empty at the end of the text
 	Detail string // what was expected, or the remedy
+
+	sure bool // the text can be of no other specification
 }
 
 // shownText is how much of a text an error repeats, in bytes.

@@ -164,3 +164,8 @@ func (g *tubular) remark(r *reading, c tubularStem, number string, u *usability)
 		r.note("T%s in position %s: %s, as the maker recommends", number, c.position, p)
 	}
 }
+
+// noHyphen says where the hyphen belongs.
+func (c tubularStem) noHyphen(number string) string {
+	return "a hyphen stands after T" + number + " in AWS A5.29 (E81T1-Ni1C) and A5.36 (E71T1-C1A0-CS1); AWS A5.20 has the hyphen before the number (" + c.lead + "-" + number + ")"
+}
