@@ -1,21 +1,28 @@
 package store_test
 
 import (
-	"fmt"
-	"testing"
-
+	"context"
 	"database/sql"
+	"fmt"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
 
 	"wirehold/inventory"
 	"wirehold/inventory/unit"
+	"wirehold/server"
 )
 
-// BenchmarkCheckout measures a spool issued and returned through the ledger,
-// beside the same statements as bare prepared SQL on the same driver and
-// settings.
+// BenchmarkCheckout measures a spool issued and returned: through the ledger,
+// over HTTP on loopback through the whole server, and as the same statements in
+// bare prepared SQL on the same driver and settings.
 func BenchmarkCheckout(b *testing.B) {
 	for _, spools := range []int{1_000, 100_000} {
 		b.Run(fmt.Sprintf("ledger/%d", spools), func(b *testing.B) { benchmarkLedger(b, spools) })
+		b.Run(fmt.Sprintf("http/%d", spools), func(b *testing.B) { benchmarkHTTP(b, spools) })
 		b.Run(fmt.Sprintf("bare/%d", spools), func(b *testing.B) { benchmarkBare(b, spools) })
 	}
 }
@@ -38,6 +45,36 @@ func benchmarkLedger(b *testing.B, spools int) {
 		if _, err := s.ledger.Return(ctx, back); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func benchmarkHTTP(b *testing.B, spools int) {
+	s := newShop(b, spools)
+	h, err := server.New(server.Deps{Ledger: s.ledger, Catalog: func(ctx context.Context) server.Catalog { return s.store.Catalog(ctx) },
+		Healthy: s.store.Ping, Log: slog.New(slog.DiscardHandler), Now: s.now})
+	if err != nil {
+		b.Fatal(err)
+	}
+	srv := httptest.NewServer(h)
+	b.Cleanup(srv.Close)
+	post := func(path, body string) {
+		resp, err := srv.Client().Post(srv.URL+path, "application/json", strings.NewReader(body))
+		if err != nil {
+			b.Fatal(err)
+		}
+		answer, err := io.ReadAll(resp.Body)
+		resp.Body.Close()
+		if err != nil || resp.StatusCode != http.StatusOK {
+			b.Fatalf("%s: %d %s %v", path, resp.StatusCode, answer, err)
+		}
+	}
+	n := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		spool := s.spools[n%len(s.spools)].Code
+		n++
+		post("/api/v1/spools/"+string(spool)+"/issue", fmt.Sprintf(`{"person":%q,"request_key":"issue %d","job":%q,"feeder":%q,"gross_g":15700}`, s.attendant.Code, n, s.job.Number, s.feeder.Code))
+		post("/api/v1/spools/"+string(spool)+"/return", fmt.Sprintf(`{"person":%q,"request_key":"return %d","place":%q,"gross_g":15700}`, s.attendant.Code, n, s.shelf.Code))
 	}
 }
 
