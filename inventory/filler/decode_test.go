@@ -68,6 +68,14 @@ func TestSpellingsOnBoxesReadAsTheStandardPrintsThem(t *testing.T) {
 		{"open scheme, single pass with gas", "E70T1S-C1-H8", "E70T1S-C1-H8"},
 		{"a fixed class", "AWS A5.36/A5.36M:2016 E71T-1C-H8", "AWS A5.36: E71T-1C-H8"},
 		{"a fixed metal cored class", "A5.36: E70C-6M", "AWS A5.36: E70C-6M"},
+		{"low-alloy solid", "er80s d2", "ER80S-D2"},
+		{"low-alloy solid of 70 ksi", "ER70S-A1", "ER70S-A1"},
+		{"low-alloy solid of 100 ksi", "ER100S-1-H4", "ER100S-1-H4"},
+		{"low-alloy solid by agreement", "ER90S-G", "ER90S-G"},
+		{"low-alloy metal cored", "E80C-Ni1", "E80C-Ni1"},
+		{"low-alloy metal cored with gas and hydrogen", "e90c k3m h4", "E90C-K3M-H4"},
+		{"low-alloy metal cored by agreement", "E110C-G H4", "E110C-G-H4"},
+		{"low-alloy metric", "AWS A5.28M ER55S-Ni1", "ER55S-Ni1"},
 		{"low-alloy flux cored", "e81t1-ni1c-jh4", "E81T1-Ni1C-JH4"},
 		{"low-alloy with other spacing", "E 81 T1 - Ni1 C J H4", "E81T1-Ni1C-JH4"},
 		{"low-alloy with J apart from hydrogen", "E81T1-Ni1C-J-H4", "E81T1-Ni1C-JH4"},
@@ -184,6 +192,12 @@ func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
 		{"positions of digit 0 whatever the number", "E70T11-AZ-CS3", "positions", "flat|horizontal", "", "", "0", 2},
 		{"S is single pass", "E70T15S-M21", "passes", "single only", "", "", "15S", 4},
 		{"a fixed class by its own table", "A5.36 E71T-1M", "gas", "M21", "", "", "E71T-1M", 0},
+		{"low-alloy solid", "ER80S-D2", "tensile_min", "80", "ksi", "", "80", 2},
+		{"a strength that is not its digits", "ER70S-A1", "tensile_min", "75", "ksi", "", "70", 2},
+		{"a strength from digits alone", "ER90S-G", "tensile_min", "90", "ksi", "", "90", 2},
+		{"a metric low-alloy wire", "ER55S-Ni1", "tensile_min", "550", "MPa", "", "55", 2},
+		{"low-alloy metal cored gas", "E80C-Ni1M", "gas", "75-80 % Ar + balance CO2", "", "", "M", 8},
+		{"low-alloy metal cored", "E80C-Ni1", "form", "metal cored", "", "", "C", 3},
 		{"the API group of one designation", "E71T8-K6-H8", "filler_group", "8", "", "API 1104 21st edition Table 1", "E71T8-K6", 0},
 	}
 	for _, tt := range tests {
@@ -204,7 +218,8 @@ func TestOneFactWhereTheClassGivesOneAnswer(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{"E71T-1C", "E71T-1", "E71T-1CJ", "E71T-5M", "E70T-5M", "E71T-11", "E71T-1C/-1M", "E309LT1-1/4", "E308LT0-3", "E70C-6M", "ER70S-6",
 		"E81T1-Ni1C-JH4", "E71T8-Ni1", "E91T5-K2M", "E81T1-Ni1", "E81T1-Ni1C/M",
-		"E81T1-M21A8-Ni1-H4", "E71T11-AZ-CS3", "E71T5-C1A2-CS1", "E71T14S", "E70T15S-M21", "A5.36 E71T-1M", "A5.36 E70C-6M"} {
+		"E81T1-M21A8-Ni1-H4", "E71T11-AZ-CS3", "E71T5-C1A2-CS1", "E71T14S", "E70T15S-M21", "A5.36 E71T-1M", "A5.36 E70C-6M",
+		"ER80S-D2", "E80C-Ni1M", "ER90S-B9", "ER55S-Ni1", "E90C-Ni3"} {
 		for _, name := range []string{"gas", "shielding", "polarity", "passes", "impact_temperature", "tensile_min"} {
 			if got := mustDecode(t, text).Facts.Named(name); len(got) > 1 {
 				t.Errorf("Decode(%q): got %d facts %s, want one: %+v", text, len(got), name, got)
@@ -240,6 +255,8 @@ func TestNotesSayWhatAPersonMustKnow(t *testing.T) {
 		{"limits of Q are not recorded", "E71T-1CQ", "limits not recorded here"},
 		{"a low-alloy class without its gas letter", "E81T1-Ni1", "gas letter C or M is missing"},
 		{"TG fixes little", "E80TG-G", "TG does not fix shielding, gas, polarity"},
+		{"a low-alloy class nobody has listed", "E90C-Ni3", "E90C-Ni3 is no class of the tables"},
+		{"a low-alloy class by agreement", "ER90S-G", "-G does not fix the composition"},
 		{"an open form without composition", "E71T8-A2", "composition is missing"},
 		{"a fixed class", "A5.36 E71T-8", "what AWS A5.36 does not state here is as in AWS A5.20"},
 		{"impact that no row gives", "E81T1-K9C", "impact of this class is not known here"},
@@ -338,9 +355,12 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"a single-pass class without its gas", "E71T1S-H4", 7, "H", "T1S needs gas"},
 		{"an old class that is not carried", "A5.36: E70T-2C", 7, "E", "its open form: T1S"},
 		{"an old class that is not listed", "A5.36: E71T-11", 7, "E", "no fixed class of AWS A5.36"},
-		{"low alloy solid", "ER80S-D2", 2, "8", "AWS A5.28"},
-		{"low alloy solid of 70 ksi", "ER70S-A1", 6, "A", "AWS A5.28"},
-		{"low alloy metal cored", "E80C-Ni1", 1, "8", "AWS A5.28"},
+		{"no low-alloy composition Ni9", "ER80S-Ni9", 8, "9", "after ER80S- comes"},
+		{"a number at the wrong strength", "ER80S-1", 6, "1", "AWS A5.28 has no ER80S-1"},
+		{"a low-alloy solid wire without R", "E80S-D2", 3, "S", "a solid wire is ER80S"},
+		{"a low-alloy metal cored wire with R", "ER80C-Ni1", 4, "C", "without R"},
+		{"a gas letter on a low-alloy solid wire", "ER80S-D2M", 8, "M", "nothing of AWS A5.28"},
+		{"carbon steel on a low-alloy label", "A5.28 ER70S-G", 6, "E", "is a designation of AWS A5.18"},
 		{"solid stainless", "ER308LSi", 2, "3", "AWS A5.9"},
 		{"solid duplex stainless", "ER2209", 2, "2", "AWS A5.9"},
 		{"solid aluminium", "ER5356", 2, "5", "AWS A5.10"},

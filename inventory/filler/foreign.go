@@ -28,9 +28,6 @@ type foreignShape struct {
 var foreignShapes = sync.OnceValue(func() []foreignShape {
 	const unread = ", which is not read yet"
 	return []foreignShape{
-		{regexp.MustCompile(`^(ER)(?:8|9|10|11|12)0S`), "this looks like AWS A5.28" + unread},
-		{regexp.MustCompile(`^(E)(?:8|9|10|11|12)0C`), "this looks like AWS A5.28" + unread},
-		{regexp.MustCompile(`^(ER70S-?|E70C-?)(?:A|B|D|K|N|W)`), "this looks like AWS A5.28" + unread},
 		{regexp.MustCompile(`^(E(?:70|48))S`), "a solid wire is ER70S, with the R"},
 		{regexp.MustCompile(`^(ER)[2-6]\d\d(?:\D|$)`), "this looks like AWS A5.9" + unread},
 		{regexp.MustCompile(`^(ER)[1-5]\d\d\d(?:\D|$)`), "this looks like AWS A5.10" + unread},

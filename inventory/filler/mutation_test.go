@@ -44,6 +44,15 @@ func known() []string {
 		}
 	}
 	out = append(out, "E70T15S-M21", "AWS A5.36: E71T-1C-H8", "A5.36 E70C-6M", "E71T8-A2")
+	for letter, form := range library().grammars["A5.28"].(*a528).forms {
+		for class := range form.rows {
+			out = append(out, form.lead+class)
+			if letter == 'C' {
+				out = append(out, form.lead+class+"M-H8")
+			}
+		}
+	}
+	out = append(out, "ER55S-Ni1-H4", "ER90S-G", "E69C-G", "E90C-Ni3")
 	out = append(out, "E81T1-Ni1C/M-H4", "E101T5-K3M", "E80TG-GM")
 	return out
 }

@@ -1,6 +1,7 @@
 package filler
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"testing"
@@ -35,6 +36,8 @@ func designationOf(r testRow) string {
 		return designationOfA529(r)
 	case "A5.36":
 		return designationOfA536(r)
+	case "A5.28":
+		return cmp.Or(map[string]string{"ERxxS-x": "ER80S-D2", "ExxC-x": "E80C-Ni1"}[r.designator], r.designator)
 	}
 	return ""
 }
@@ -243,11 +246,12 @@ func TestEveryRowOfTheTablesIsAFactOfADesignationThatCarriesIt(t *testing.T) {
 		{"a5_20_usability.csv", "AWS A5.20", 250, 0},
 		{"a5_22.csv", "AWS A5.22", 170, 2},
 		{"solid_and_metal_cored.csv", "AWS A5.18", 77, 0},
+		{"solid_and_metal_cored.csv", "AWS A5.28", 86, 0},
 		{"a5_29_usability.csv", "AWS A5.29", 176, 1},
 		{"a5_36.csv", "AWS A5.36", 249, 4},
 	}
 	for _, tt := range tests {
-		t.Run(tt.file, func(t *testing.T) {
+		t.Run(tt.spec, func(t *testing.T) {
 			t.Parallel()
 			rows, untested := 0, 0
 			for _, r := range readTestRows(t, tt.file) {
