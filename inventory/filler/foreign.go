@@ -3,15 +3,12 @@ package filler
 import (
 	"regexp"
 	"slices"
-	"strings"
 	"sync"
 )
 
 // foreign tells to which specification a text belongs that no grammar reads,
 // so that the message can say more than which character is wrong.
 type foreign struct {
-	listed    keySet              // alloy designations in the tables of specifications that are not read
-	spec      map[string]string   // their specification
 	aluminium map[string]struct{} // alloy numbers of A5.10
 	noTubular string              // the tables' word on tubular aluminium wire
 }
@@ -29,8 +26,6 @@ var foreignShapes = sync.OnceValue(func() []foreignShape {
 	const unread = ", which is not read yet"
 	return []foreignShape{
 		{regexp.MustCompile(`^(E(?:70|48))S`), "a solid wire is ER70S, with the R"},
-		{regexp.MustCompile(`^(ER)[2-6]\d\d(?:\D|$)`), "this looks like AWS A5.9" + unread},
-		{regexp.MustCompile(`^(ER)[1-5]\d\d\d(?:\D|$)`), "this looks like AWS A5.10" + unread},
 		{regexp.MustCompile(`^(E[67]0)\d\d(?:\D|$)`), "this looks like a stick electrode (AWS A5.1), no wire"},
 		{regexp.MustCompile(`^()T(?:3T|4T|5T|35|38|42|43|46|49|50|57)`), "this looks like ISO 17632" + unread},
 		{regexp.MustCompile(`^()T(?:55|59|62|69|76|78|79|83|89)`), "this looks like ISO 18276" + unread},
@@ -42,28 +37,10 @@ var foreignShapes = sync.OnceValue(func() []foreignShape {
 })
 
 func newForeign(b book) *foreign {
-	f := &foreign{spec: map[string]string{}, aluminium: map[string]struct{}{}}
-	var listed []string
-	for _, short := range []string{"A5.9", "A5.10"} {
-		t := b[short]
-		if t == nil {
-			continue
-		}
-		for _, kind := range []string{"solid", "metal_cored"} {
-			for _, key := range t.keys(kind) {
-				if strings.ContainsAny(key, "x| ") || !strings.HasPrefix(key, "ER") {
-					continue
-				}
-				listed = append(listed, key)
-				f.spec[key] = "AWS " + short
-				if short == "A5.10" {
-					f.aluminium[strings.TrimPrefix(key, "ER")] = struct{}{}
-				}
-			}
-		}
-		f.noTubular = t.first("rule", "aluminium", "tubular_flux_cored_class") + f.noTubular
+	f := &foreign{aluminium: map[string]struct{}{}, noTubular: b.of("A5.10").first("rule", "aluminium", "tubular_flux_cored_class")}
+	for _, alloy := range newA510(b.of("A5.10")).(*a510).alloys.list {
+		f.aluminium[alloy] = struct{}{}
 	}
-	f.listed = newKeySet(listed)
 	return f
 }
 
@@ -75,9 +52,6 @@ func (f *foreign) recognise(s *scanner) *SyntaxError {
 	}
 	start := s.pos
 	defer func() { s.pos = start }()
-	if key, ok := s.longest(f.listed); ok {
-		return s.failAt(s.at[start+len("ER")], "this looks like "+f.spec[key]+", which is not read yet")
-	}
 	for _, shape := range foreignShapes() {
 		if m := shape.shape.FindSubmatchIndex(s.rest()); m != nil {
 			return s.failAt(s.at[start+m[3]], shape.says)

@@ -52,7 +52,13 @@ func known() []string {
 			}
 		}
 	}
-	out = append(out, "ER55S-Ni1-H4", "ER90S-G", "E69C-G", "E90C-Ni3")
+	for _, alloy := range library().grammars["A5.9"].(*a59).types.list {
+		out = append(out, "ER"+alloy)
+	}
+	for _, alloy := range library().grammars["A5.10"].(*a510).alloys.list {
+		out = append(out, "ER"+alloy)
+	}
+	out = append(out, "ER316L/316", "ER310LMo", "R5356", "ER55S-Ni1-H4", "ER90S-G", "E69C-G", "E90C-Ni3")
 	out = append(out, "E81T1-Ni1C/M-H4", "E101T5-K3M", "E80TG-GM")
 	return out
 }

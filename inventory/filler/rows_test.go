@@ -36,6 +36,9 @@ func designationOf(r testRow) string {
 		return designationOfA529(r)
 	case "A5.36":
 		return designationOfA536(r)
+	case "A5.9", "A5.10":
+		class, _, _ := strings.Cut(strings.TrimPrefix(r.designator, "tensile "), "|")
+		return cmp.Or(map[string]string{"ER3xx": "ER308", "ERxxx": "ER308", "basis": "ER308", "aluminium": "ER4043"}[class], class)
 	case "A5.28":
 		return cmp.Or(map[string]string{"ERxxS-x": "ER80S-D2", "ExxC-x": "E80C-Ni1"}[r.designator], r.designator)
 	}
@@ -247,6 +250,8 @@ func TestEveryRowOfTheTablesIsAFactOfADesignationThatCarriesIt(t *testing.T) {
 		{"a5_22.csv", "AWS A5.22", 170, 2},
 		{"solid_and_metal_cored.csv", "AWS A5.18", 77, 0},
 		{"solid_and_metal_cored.csv", "AWS A5.28", 86, 0},
+		{"solid_and_metal_cored.csv", "AWS A5.9", 83, 0},
+		{"solid_and_metal_cored.csv", "AWS A5.10", 22, 0},
 		{"a5_29_usability.csv", "AWS A5.29", 176, 1},
 		{"a5_36.csv", "AWS A5.36", 249, 4},
 	}
