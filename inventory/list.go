@@ -69,6 +69,8 @@ type JobLine struct {
 type StockLine struct {
 	WireID    int64
 	TradeName string
+	Class     string // its classifications, joined
+	Diameter  unit.Length
 	Minimum   unit.Grams
 	Usable    unit.Grams
 }

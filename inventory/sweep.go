@@ -116,8 +116,8 @@ func (l *Ledger) SweepReorder(ctx context.Context, at time.Time) (raised, cleare
 		due := map[string]string{}
 		for _, line := range stock {
 			if missing, short := reorder.Short(line.Usable, line.Minimum); short {
-				due[strconv.FormatInt(line.WireID, 10)] = fmt.Sprintf("%s: %s usable in stock, %s below the shop's minimum of %s. Order.",
-					line.TradeName, line.Usable, missing, line.Minimum)
+				due[strconv.FormatInt(line.WireID, 10)] = fmt.Sprintf("%s %s %s: %s usable in stock, %s below the shop's minimum of %s. Order.",
+					line.TradeName, line.Class, line.Diameter.Inches(), line.Usable, missing, line.Minimum)
 			}
 		}
 		raised, cleared, err = settle(tx, ReorderAlert, due, at)

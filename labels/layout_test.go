@@ -230,16 +230,16 @@ func TestLargestFactsAreReadAtArmsLength(t *testing.T) {
 func TestOptionalLinesGoInOrder(t *testing.T) {
 	t.Parallel()
 	cautions := func(l *Spool) { l.Cautions = []string{"One.", "Two.", "Three.", "Four.", "Five.", "Six."} }
-	endless := func(l *Spool) { l.Wire = strings.Repeat("Northline ", 20) }
+	endless := func(l *Spool) { l.Wire = strings.Repeat("Cobaltine ", 20) }
 	tests := []struct {
 		name  string
 		spoil []func(*Spool)
 		has   []string
 		lacks []string
 	}{
-		{"nothing goes from the usual label", nil, []string{"Northline", "Keep dry"}, []string{"No room"}},
-		{"the last cautions go first", []func(*Spool){cautions}, []string{"Northline", "One.", "Two.", "caution", ". An aid."}, []string{"Six.", "trade name"}},
-		{"an endless trade name goes and the cautions stay", []func(*Spool){endless}, []string{"Keep dry", "No room for: trade name. An aid."}, []string{"Northline"}},
+		{"nothing goes from the usual label", nil, []string{"Cobaltine", "Keep dry"}, []string{"No room"}},
+		{"the last cautions go first", []func(*Spool){cautions}, []string{"Cobaltine", "One.", "Two.", "caution", ". An aid."}, []string{"Six.", "trade name"}},
+		{"an endless trade name goes and the cautions stay", []func(*Spool){endless}, []string{"Keep dry", "No room for: trade name. An aid."}, []string{"Cobaltine"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -16,7 +16,7 @@ const inch45 = 45 * unit.Inch / 1000
 func usual() Spool {
 	return Spool{
 		Code: "W7K2M-3", Polarity: "DCEN", PolarityWords: "electrode negative", Gas: "no gas",
-		Passes: "single pass only", Thickness: "up to 19 mm", Classification: "E71T-11", Wire: "Northline SS-11",
+		Passes: "single pass only", Thickness: "up to 5 mm", Classification: "E71T-14", Wire: "Cobaltine Wren 14",
 		Diameter: inch45, Lot: "7F31-0042",
 		Cautions: []string{"Keep dry: back to the cabinet when the feeder stops."},
 		URL:      "https://wirehold.example/s/W7K2M-3",
@@ -35,7 +35,7 @@ func hard() map[string]Spool {
 	long.Passes = "any number of passes in flat and horizontal, single pass elsewhere"
 	long.Thickness = "from 3 mm up to 19 mm, flat position only"
 	long.Classification = "E71T-1C/-9C/-12M-J H8, T 46 4 P C 1 H5"
-	long.Wire = "Northline Extra All Position Low Fume Special Plus Edition Number Seventy-One"
+	long.Wire = "Cobaltine Extra All Position Low Fume Special Plus Edition Number Seventy-One"
 	long.Lot = "WWWWWWWWWWMMMMMMMMMM0123456789"
 	long.Opened = "2026-11-25 07:10"
 	long.Cautions = []string{strings.Repeat("First caution. ", 8), strings.Repeat("Second caution. ", 8), "Third caution."}

@@ -165,17 +165,20 @@ func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
 // Stock returns what is usable of each wire that has a minimum.
 func (r *reader) Stock() ([]inventory.StockLine, error) {
 	var rows []struct {
-		ID        int64
-		TradeName string
-		MinimumG  int64
-		UsableG   int64
+		ID              int64
+		TradeName       string
+		Classifications string
+		DiameterNm      int64
+		MinimumG        int64
+		UsableG         int64
 	}
-	err := r.db.Table("wires w").Select(`w.id, w.trade_name, w.minimum_g, COALESCE(SUM(CASE WHEN `+usable+` THEN s.net_g END), 0) AS usable_g`, string(fit.LotAccepted)).
+	err := r.db.Table("wires w").Select(`w.id, w.trade_name, w.classifications, w.diameter_nm, w.minimum_g, COALESCE(SUM(CASE WHEN `+usable+` THEN s.net_g END), 0) AS usable_g`, string(fit.LotAccepted)).
 		Joins("LEFT JOIN lots l ON l.wire_id = w.id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
 		Where("w.minimum_g > 0").Group("w.id").Order("w.id").Limit(10_000).Scan(&rows).Error
 	out := make([]inventory.StockLine, len(rows))
 	for i, row := range rows {
-		out[i] = inventory.StockLine{WireID: row.ID, TradeName: row.TradeName, Minimum: unit.Grams(row.MinimumG), Usable: unit.Grams(row.UsableG)}
+		out[i] = inventory.StockLine{WireID: row.ID, TradeName: row.TradeName, Class: strings.ReplaceAll(row.Classifications, "\n", " "),
+			Diameter: unit.Length(row.DiameterNm), Minimum: unit.Grams(row.MinimumG), Usable: unit.Grams(row.UsableG)}
 	}
 	return out, err
 }
