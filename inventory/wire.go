@@ -1,6 +1,8 @@
 package inventory
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	"wirehold/inventory/filler"
@@ -21,7 +23,8 @@ type Wire struct {
 	Net             unit.Grams
 	Tare            unit.Grams
 	Minimum         unit.Grams   // the shop's own minimum in stock; zero is none
-	Supplied        filler.Facts // what the data sheet and the shop add to the classification
+	Supplied        filler.Facts // what the data sheet and the shop add to the classification; see [SheetFacts]
+	Version         int          // counts the changes of the wire, from 1
 }
 
 // Name is the wire in one line: trade name, classification and size.
@@ -45,7 +48,39 @@ func (w Wire) Facts() (filler.Facts, error) {
 		}
 		facts = append(facts, d.Facts...)
 	}
-	return append(facts, w.Supplied...), nil
+	return append(facts, w.holding()...), nil
+}
+
+// Conflicts returns on what box, data sheet and shop disagree; nil if on
+// nothing. While there is one, no spool of the wire is issued.
+func (w Wire) Conflicts() ([]fit.Conflict, error) {
+	facts, err := w.Facts()
+	if err != nil {
+		return nil, err
+	}
+	return fit.Conflicts(facts), nil
+}
+
+// holding returns the supplied facts that hold for the wire's own size, and
+// the gas that follows from those approved. A self-shielded wire that may be
+// run with gas stays one that needs none.
+func (w Wire) holding() filler.Facts {
+	facts := slices.DeleteFunc(slices.Clone(w.Supplied), func(f filler.Fact) bool {
+		size, one := diameterOf(f)
+		return one && size != w.Diameter
+	})
+	if len(facts.Named("gas")) > 0 || len(facts.Named("self_shielded_gas_permitted")) > 0 {
+		return facts
+	}
+	var gases []string
+	approved := facts.Named("approved_gas")
+	for _, f := range approved {
+		gases = append(gases, f.Value)
+	}
+	if len(gases) > 0 {
+		facts = append(facts, filler.Fact{Name: "gas", Value: strings.Join(gases, " or "), Provenance: approved[0].Provenance, Source: approved[0].Source})
+	}
+	return facts
 }
 
 // Lot is one maker's production lot of one wire, as received.

@@ -1,6 +1,10 @@
 package fit
 
-import "wirehold/inventory/filler"
+import (
+	"slices"
+
+	"wirehold/inventory/filler"
+)
 
 // quantity is how a fact that is a number with its unit is held against a
 // demand.
@@ -63,6 +67,7 @@ func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict st
 			class = append(class, measure[T]{f, value})
 		}
 	}
+	out, class = q.settled(out, class)
 	for _, m := range out {
 		if strengthOf(m.fact) > bySheet || len(class) == 0 {
 			break
@@ -77,4 +82,25 @@ func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict st
 		}
 	}
 	return out, ""
+}
+
+// settled leaves out what the shop has decided against: the sheet's weaker
+// values where the shop took a value of the classification, and the
+// classification where it took the weaker one of the sheet.
+func (q quantity[T]) settled(all, class []measure[T]) (kept, keptClass []measure[T]) {
+	alike := func(a, b measure[T]) bool { return q.meets(a.value, b.value) && q.meets(b.value, a.value) }
+	for _, shop := range all {
+		if strengthOf(shop.fact) != byShop {
+			continue
+		}
+		same := func(m measure[T]) bool { return alike(shop, m) }
+		sheet := slices.DeleteFunc(slices.Clone(all), func(m measure[T]) bool { return strengthOf(m.fact) != bySheet })
+		switch {
+		case slices.ContainsFunc(class, same):
+			return slices.DeleteFunc(all, func(m measure[T]) bool { return strengthOf(m.fact) == bySheet && !q.meets(m.value, shop.value) }), class
+		case slices.ContainsFunc(sheet, same):
+			return slices.DeleteFunc(all, func(m measure[T]) bool { return strengthOf(m.fact) > bySheet }), nil
+		}
+	}
+	return all, class
 }

@@ -115,12 +115,28 @@ func (e *evidence[T]) settle(shop, class, sheet []reading[T]) {
 		against = overruled(class)
 	}
 	switch {
-	case before.conflict != "" && len(class) > 0 && e.trait.subset(set, class[0].set):
+	case before.conflict != "" && e.sidesWith(set, class):
 		e.conflict = ""
-	case before.conflict != "" && len(sheet) > 0 && e.trait.subset(set, sheet[0].set), fromMemory && len(sheet) == 0:
+	case before.conflict != "" && e.sidesWith(set, sheet), fromMemory && len(sheet) == 0:
 		e.conflict, e.readings = "", shop
 		e.doubt = fmt.Sprintf("The shop settled on %s: %s", shop[0].fact.Value, against)
 	}
+}
+
+// sidesWith reports whether set is what one of the readings allows, or, where
+// either of them will do, all of them together.
+func (e *evidence[T]) sidesWith(set []T, side []reading[T]) bool {
+	if len(side) == 0 {
+		return false
+	}
+	together := side[0].set
+	for _, r := range side {
+		if e.trait.subset(set, r.set) {
+			return true
+		}
+		together = e.trait.join(together, r.set)
+	}
+	return e.trait.either && e.trait.subset(set, together)
 }
 
 // overruled says what the shop has overruled.

@@ -26,10 +26,14 @@ func parseHydrogen(text string) (hydrogen, error) {
 
 func (h hydrogen) String() string { return fmt.Sprintf("%d mL/100 g", int(h)) }
 
+func hydrogenQuantity() quantity[hydrogen] {
+	return quantity[hydrogen]{parseHydrogen, func(have, want hydrogen) bool { return have <= want }, "diffusible hydrogen", "The limit is"}
+}
+
 // checkHydrogen: the wire's diffusible hydrogen must be the procedure's limit
 // or less, and the profile's (parameter "hydrogen_max").
 func (c *comparison) checkHydrogen() Finding {
-	q := quantity[hydrogen]{parseHydrogen, func(have, want hydrogen) bool { return have <= want }, "diffusible hydrogen", "The limit is"}
+	q := hydrogenQuantity()
 	facts := c.offer.Facts.Named("diffusible_hydrogen_max")
 	found := c.open(q.claim(facts), "hydrogen")
 	if c.demand.Hydrogen > 0 {

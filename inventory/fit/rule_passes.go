@@ -33,6 +33,11 @@ func (c *comparison) passesOfJoint(e *evidence[Passes]) Finding {
 	case want == SinglePass:
 		return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in a single pass, as the joint takes.")
 	}
+	for _, r := range e.readings {
+		if n, ok := mostPasses(r.fact.Value); ok {
+			return caution(demanded, claimOf(r.fact), "This wire may be laid in at most %d passes: see that the joint takes no more.", n)
+		}
+	}
 	return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in multiple passes, as the joint takes.")
 }
 

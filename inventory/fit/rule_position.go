@@ -97,14 +97,19 @@ func (c *comparison) direction(demanded Claim, positions *evidence[Position], p 
 	return stop(demanded, d.claim, "Nobody says whether this wire is run vertical up or down: read the data sheet. The joint is welded %s.", p)
 }
 
-// directions are the facts on direction. The class's own list of positions is
-// not binding on the maker, so what the sheet or the shop says replaces memory.
+// directions are the facts on direction.
 func (c *comparison) directions() filler.Facts {
-	facts := c.offer.Facts.Named("vertical_direction")
+	return replacingMemory(c.offer.Facts.Named("vertical_direction"))
+}
+
+// replacingMemory leaves out what is from memory where the sheet or the shop
+// says something: the class's own list of positions is not binding on the
+// maker.
+func replacingMemory(facts filler.Facts) filler.Facts {
 	if !slices.ContainsFunc(facts, func(f filler.Fact) bool { return strengthOf(f) <= bySheet }) {
 		return facts
 	}
-	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) == byMemory })
+	return slices.DeleteFunc(slices.Clone(facts), func(f filler.Fact) bool { return strengthOf(f) == byMemory })
 }
 
 func namesDirection(r reading[Position]) bool {

@@ -2,10 +2,14 @@ package fit
 
 import "wirehold/inventory/unit"
 
+func strengthQuantity() quantity[unit.Stress] {
+	return quantity[unit.Stress]{unit.ParseStress, unit.Stress.AtLeast, "tensile strength", "The procedure wants at least"}
+}
+
 // checkStrength: the least tensile strength the wire promises must be the
 // demanded one or more, reckoned in the unit of the demand.
 func (c *comparison) checkStrength() Finding {
-	q := quantity[unit.Stress]{unit.ParseStress, unit.Stress.AtLeast, "tensile strength", "The procedure wants at least"}
+	q := strengthQuantity()
 	facts := c.offer.Facts.Named("tensile_min")
 	if c.demand.Tensile.IsZero() {
 		return c.open(q.claim(facts), "strength")

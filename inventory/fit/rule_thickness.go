@@ -111,6 +111,12 @@ func (c *comparison) plateNames() []plateName {
 		{"max_thickness", general, recommended, false}, {"max_thickness_of_the_wire", general, recommended, false},
 		{"max_sheet_thickness", general, recommended, false}, {"min_thickness", general, recommended, true},
 	}
+	if c.demand.Passes != MultiPass {
+		out = append(out, plateName{"max_thickness_single_pass", general, recommended, false})
+	}
+	if c.demand.Passes != SinglePass {
+		out = append(out, plateName{"max_thickness_multi_pass", general, recommended, false})
+	}
 	fillet := c.demand.Joint == "tee" || c.demand.Joint == "lap"
 	if !fillet {
 		out = append(out, plateName{"max_thickness_butt_edge_corner", general, recommended, false})

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"wirehold/inventory/filler"
@@ -37,10 +38,26 @@ func gasTrait() trait[gasRange] {
 }
 
 func passesTrait() trait[Passes] {
-	return words(false, map[string][]Passes{
+	t := words(false, map[string][]Passes{
 		"single only":         {SinglePass},
 		"single and multiple": {SinglePass, MultiPass},
 	})
+	known := t.parse
+	t.parse = func(v string) ([]Passes, bool) {
+		if _, ok := mostPasses(v); ok {
+			return []Passes{SinglePass, MultiPass}, true
+		}
+		return known(v)
+	}
+	return t
+}
+
+// mostPasses reads "at most 3 passes": more than one, and no more than that.
+func mostPasses(value string) (n int, ok bool) {
+	number, passes := strings.CutSuffix(value, " passes")
+	number, most := strings.CutPrefix(number, "at most ")
+	n, err := strconv.Atoi(number)
+	return n, passes && most && err == nil && n > 1
 }
 
 // The words of the facts shielding and form.
