@@ -13,6 +13,17 @@ func BenchmarkDecode(b *testing.B) {
 	}
 }
 
+func BenchmarkDecodeGas(b *testing.B) {
+	for _, text := range []string{"M21-ArC-18", "SG-AC-25", "82 Ar 18 CO2", "75/25"} {
+		b.Run(text, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				_, _ = DecodeGas(text)
+			}
+		})
+	}
+}
+
 func BenchmarkReadTables(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {

@@ -93,7 +93,7 @@ type exactFact struct {
 var library = sync.OnceValue(func() *shelf {
 	b := readBook()
 	return &shelf{
-		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29", "A5.28", "A5.9", "A5.10"},
+		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29", "A5.28", "A5.9", "A5.10", "A5.1", "A5.5"},
 		grammars: map[string]grammar{
 			"A5.20": newA520(b.of("A5.20")),
 			"A5.18": newA518(b.of("A5.18")),
@@ -103,6 +103,8 @@ var library = sync.OnceValue(func() *shelf {
 			"A5.28": newA528(b.of("A5.28")),
 			"A5.9":  newA59(b.of("A5.9")),
 			"A5.10": newA510(b.of("A5.10")),
+			"A5.1":  newCovered(b.of("A5.1")),
+			"A5.5":  newCovered(b.of("A5.5")),
 		},
 		exact:   exactFacts(b),
 		foreign: newForeign(b),

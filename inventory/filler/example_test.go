@@ -43,3 +43,20 @@ func ExampleDecode_note() {
 	// Output:
 	// the class lists position 0 only (E70T-4)
 }
+
+func ExampleDecodeGas() {
+	for _, text := range []string{"82 Ar 18 CO2", "75/25 Ar/CO2", "SG-AC-25", "M20-ArC-18"} {
+		d, err := filler.DecodeGas(text)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		band, _ := d.Facts.Best("in_AWS_M_band")
+		fmt.Printf("%s: %s, in the AWS M band: %s\n", text, d.ISO, band.Value)
+	}
+	// Output:
+	// 82 Ar 18 CO2: M21-ArC-18, in the AWS M band: no
+	// 75/25 Ar/CO2: M21-ArC-25, in the AWS M band: yes
+	// SG-AC-25: M21-ArC-25, in the AWS M band: yes
+	// gas "M20-ArC-18", character 5 ("A"): 82 % Ar + 18 % CO2 is M21, not M20
+}

@@ -20,6 +20,29 @@ func (r testRow) String() string {
 	return strings.Join([]string{r.spec, r.kind, r.designator, r.attribute, r.value, r.unit, "[" + r.condition + "]"}, " ")
 }
 
+// readRecords reads any table of testdata/ by its header.
+func readRecords(t testing.TB, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "..", "testdata", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	records, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	var rows []map[string]string
+	for _, r := range records[1:] {
+		row := map[string]string{}
+		for i, column := range records[0] {
+			row[column] = r[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
 func readTestRows(t testing.TB, name string) []testRow {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "testdata", name))

@@ -1,10 +1,12 @@
 package filler
 
 import (
-	"cmp"
+	stdcmp "cmp"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // untestable says why a row is no property of a designation; empty if it is one.
@@ -38,9 +40,9 @@ func designationOf(r testRow) string {
 		return designationOfA536(r)
 	case "A5.9", "A5.10":
 		class, _, _ := strings.Cut(strings.TrimPrefix(r.designator, "tensile "), "|")
-		return cmp.Or(map[string]string{"ER3xx": "ER308", "ERxxx": "ER308", "basis": "ER308", "aluminium": "ER4043"}[class], class)
+		return stdcmp.Or(map[string]string{"ER3xx": "ER308", "ERxxx": "ER308", "basis": "ER308", "aluminium": "ER4043"}[class], class)
 	case "A5.28":
-		return cmp.Or(map[string]string{"ERxxS-x": "ER80S-D2", "ExxC-x": "E80C-Ni1"}[r.designator], r.designator)
+		return stdcmp.Or(map[string]string{"ERxxS-x": "ER80S-D2", "ExxC-x": "E80C-Ni1"}[r.designator], r.designator)
 	}
 	return ""
 }
@@ -315,5 +317,31 @@ func TestARowIsAbsentWhereItsConditionFails(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// The exposure limits of covered electrodes are those of exposure_rules.csv.
+func TestCoveredElectrodesHaveTheExposureLimitsOfTheReferenceTable(t *testing.T) {
+	t.Parallel()
+	examples := map[string]string{
+		"E70XX (A5.1)": "E7016", "E70XXR (A5.1)": "E7018R", "E70XXHZR (A5.1)": "E7018-1-H4R", "E7018M (A5.1)": "E7018M",
+		"E70XX-X (A5.5)": "E7018-A1", "E80XX-X (A5.5)": "E8018-B2", "E90XX-X (A5.5)": "E9018-B3",
+		"E100XX-X (A5.5)": "E10018M", "E110XX-X (A5.5)": "E11018M",
+	}
+	rows := 0
+	for _, r := range readRecords(t, "exposure_rules.csv") {
+		text := examples[r["designator"]]
+		if text == "" || r["code"] != "AWS D1.1" || r["topic"] != "exposure limit" {
+			continue
+		}
+		rows++
+		want := Fact{Name: "exposure_limit_d1_1", Value: r["value"], Unit: r["unit"], Condition: r["condition"],
+			Provenance: Provenance(r["provenance"]), Source: r["source"], Note: r["note"], From: text}
+		if diff := cmp.Diff(Facts{want}, mustDecode(t, text).Facts.Named(want.Name)); diff != "" {
+			t.Errorf("Decode(%q): exposure against %s (-want +got):\n%s", text, r["id"], diff)
+		}
+	}
+	if rows != 9 {
+		t.Errorf("exposure_rules.csv: got %d rows on covered electrodes, want E014 to E022", rows)
 	}
 }

@@ -1,6 +1,7 @@
 package filler
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"unicode/utf8"
@@ -14,7 +15,8 @@ type SyntaxError struct {
 	Char   string // the character at fault; empty at the end of the text
 	Detail string // what was expected, or the remedy
 
-	sure bool // the text can be of no other specification
+	sure bool   // the text can be of no other specification
+	what string // "gas"; empty is a classification
 }
 
 // shownText is how much of a text an error repeats, in bytes.
@@ -30,11 +32,12 @@ func (e *SyntaxError) Error() string {
 		}
 		text = text[:cut] + "…"
 	}
+	what := cmp.Or(e.what, "classification")
 	if e.Char == "" {
-		return fmt.Sprintf("classification %q stops too early: %s", text, e.Detail)
+		return fmt.Sprintf("%s %q stops too early: %s", what, text, e.Detail)
 	}
 	place := utf8.RuneCountInString(e.Text[:e.At]) + 1
-	return fmt.Sprintf("classification %q, character %d (%q): %s", text, place, e.Char, e.Detail)
+	return fmt.Sprintf("%s %q, character %d (%q): %s", what, text, place, e.Char, e.Detail)
 }
 
 // oneOf writes a list for a person: "6, 7 or 49".

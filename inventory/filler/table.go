@@ -17,7 +17,7 @@ var tableFiles embed.FS
 
 // Tables that are not about the designations of wires.
 const (
-	gasTable      = "tables/gases.csv"
+	gasTableName  = "tables/gases.csv"
 	notFixedTable = "tables/not_fixed_by_class.csv"
 )
 
@@ -90,7 +90,7 @@ func readBook() book {
 	}
 	b := book{}
 	for _, name := range names {
-		if name == gasTable || name == notFixedTable {
+		if name == gasTableName || name == notFixedTable {
 			continue
 		}
 		for _, r := range mustReadRows(name) {
