@@ -13,7 +13,7 @@ func Rules() []Rule {
 // of [Rules], and never fails: what is not known stops where it is demanded.
 // Check is pure and safe for concurrent use; it changes none of its arguments.
 func Check(o Offer, d Demand, f *Feeder, p Profile) Verdict {
-	c := &comparison{o, d, f, p}
+	c := &comparison{offer: o, demand: d, feeder: f, profile: p}
 	checks := [...]func() Finding{
 		c.checkBaseMetal, c.checkClassification, c.checkProcess, c.checkDiameter, c.checkPolarity, c.checkGas,
 		c.checkPasses, c.checkThickness, c.checkPosition, c.checkStrength, c.checkToughness, c.checkHydrogen,

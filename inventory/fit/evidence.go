@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"wirehold/inventory/filler"
@@ -51,22 +52,31 @@ func (s strength) doubt() string {
 	return ""
 }
 
-// inOrder returns fs strongest first, and by content where two are alike, so
-// that the order in which facts arrive changes nothing.
+// byStrength orders facts strongest first, and by content where two are alike,
+// so that the order in which facts arrive changes nothing.
+func byStrength(a, b filler.Fact) int {
+	if n := cmp.Compare(strengthOf(a), strengthOf(b)); n != 0 {
+		return n
+	}
+	return cmp.Or(
+		cmp.Compare(a.Value, b.Value), cmp.Compare(a.Unit, b.Unit), cmp.Compare(a.Source, b.Source),
+		cmp.Compare(a.Condition, b.Condition), cmp.Compare(a.From, b.From), cmp.Compare(a.At, b.At), cmp.Compare(a.Note, b.Note))
+}
+
+// inOrder returns fs by strength. The result is not to be changed: it is fs
+// itself if that is in order.
 func inOrder(fs filler.Facts) filler.Facts {
+	if slices.IsSortedFunc(fs, byStrength) {
+		return fs
+	}
 	out := slices.Clone(fs)
-	slices.SortFunc(out, func(a, b filler.Fact) int {
-		return cmp.Or(
-			cmp.Compare(strengthOf(a), strengthOf(b)), cmp.Compare(a.Value, b.Value), cmp.Compare(a.Unit, b.Unit),
-			cmp.Compare(a.Source, b.Source), cmp.Compare(a.Condition, b.Condition), cmp.Compare(a.From, b.From),
-			cmp.Compare(a.At, b.At), cmp.Compare(a.Note, b.Note))
-	})
+	slices.SortFunc(out, byStrength)
 	return out
 }
 
 // saysNothing reports whether a value leaves the matter open.
 func saysNothing(value string) bool {
-	for _, open := range []string{"not specified", "not in the designation", "not fixed", "per data sheet", "as agreed"} {
+	for _, open := range [...]string{"not specified", "not in the designation", "not fixed", "per data sheet", "as agreed"} {
 		if strings.HasPrefix(value, open) {
 			return true
 		}
@@ -79,7 +89,15 @@ func unknown() Claim { return Claim{Text: "not known", Source: "nobody has suppl
 
 // claimOf is one fact as a claim.
 func claimOf(f filler.Fact) Claim {
-	return Claim{Text: strings.TrimSpace(f.Value + " " + f.Unit), Source: sourceOf(f), Provenance: f.Provenance}
+	return Claim{Text: textOf(f), Source: sourceOf(f), Provenance: f.Provenance}
+}
+
+// textOf is a fact's value with its unit.
+func textOf(f filler.Fact) string {
+	if f.Unit == "" {
+		return strings.TrimSpace(f.Value)
+	}
+	return strings.TrimSpace(f.Value + " " + f.Unit)
 }
 
 // sourceOf names who vouches for a fact; never empty.
@@ -89,7 +107,7 @@ func sourceOf(f filler.Fact) string {
 		source = fmt.Sprintf("%s, no source on file", f.Provenance)
 	}
 	if f.From != "" {
-		source += fmt.Sprintf(", from %q", f.From)
+		source += ", from " + strconv.Quote(f.From)
 	}
 	return source
 }

@@ -9,14 +9,6 @@ import (
 	"wirehold/inventory/filler"
 )
 
-// comparison is one check under way.
-type comparison struct {
-	offer   Offer
-	demand  Demand
-	feeder  *Feeder
-	profile Profile
-}
-
 // weight orders outcomes, mildest first.
 func (o Outcome) weight() int {
 	return slices.Index([]Outcome{NotDemanded, Passed, Caution, Stops}, o)

@@ -58,7 +58,7 @@ func (q quantity[T]) claim(facts filler.Facts) Claim {
 func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict string) {
 	var class []measure[T]
 	for _, f := range inOrder(facts) {
-		value, err := q.parse(claimOf(f).Text)
+		value, err := q.parse(textOf(f))
 		if err != nil || strengthOf(f) == byPractice {
 			continue
 		}

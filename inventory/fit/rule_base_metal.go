@@ -19,7 +19,7 @@ const (
 // pairings are those of testdata/base_metal_match.csv; what they do not name
 // is a caution within a family and a stop across families.
 func (c *comparison) checkBaseMetal() Finding {
-	e := resolve(c.offer.Facts.Named("deposit"), wordTrait(carbonSteel, lowAlloySteel, stainlessSteel, aluminiumAlloy))
+	e := c.deposit()
 	bases := c.demand.BaseMetals
 	if len(bases) == 0 {
 		return c.open(e.claim, "the base metal")

@@ -43,7 +43,7 @@ func (c *comparison) checkExposure() Finding {
 // ownExposure judges by the limits of data sheet and shop for this wire; known
 // is false if there is none. The shortest holds.
 func (c *comparison) ownExposure(offered Claim, so string) (found Finding, known bool) {
-	for _, f := range inOrder(c.offer.Facts.Named("exposure_limit")) {
+	for _, f := range inOrder(c.named("exposure_limit")) {
 		if strengthOf(f) > bySheet || saysNothing(f.Value) {
 			continue
 		}

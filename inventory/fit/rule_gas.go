@@ -7,9 +7,9 @@ func (c *comparison) checkGas() Finding {
 	return worst(c.gasOfProcedure(&e), c.gasOfFeeder(&e))
 }
 
-// gas weighs what is known of the wire's gas. A wire known to be self-shielded
+// weighGas weighs what is known of the wire's gas. A wire known to be self-shielded
 // needs none, even if no fact says so by name.
-func (c *comparison) gas() evidence[gasRange] {
+func (c *comparison) weighGas() evidence[gasRange] {
 	e := resolve(c.byProcess("gas"), gasTrait())
 	shielding := c.shielding()
 	if e.known || e.conflict != "" || !is(shielding, self) {
@@ -53,7 +53,7 @@ func (c *comparison) gasOfProcedure(e *evidence[gasRange]) Finding {
 
 // gasOnSelfShielded stops, unless the data sheet or the shop permits the gas.
 func (c *comparison) gasOnSelfShielded(demanded, offered Claim, g Gas, who string) Finding {
-	for _, f := range inOrder(c.offer.Facts.Named("self_shielded_gas_permitted")) {
+	for _, f := range inOrder(c.named("self_shielded_gas_permitted")) {
 		if strengthOf(f) > bySheet {
 			break
 		}

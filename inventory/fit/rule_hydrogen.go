@@ -34,7 +34,7 @@ func hydrogenQuantity() quantity[hydrogen] {
 // or less, and the profile's (parameter "hydrogen_max").
 func (c *comparison) checkHydrogen() Finding {
 	q := hydrogenQuantity()
-	facts := c.offer.Facts.Named("diffusible_hydrogen_max")
+	facts := c.named("diffusible_hydrogen_max")
 	found := c.open(q.claim(facts), "hydrogen")
 	if c.demand.Hydrogen > 0 {
 		want := hydrogen(c.demand.Hydrogen)

@@ -10,7 +10,7 @@ import (
 // In a prequalified procedure it may not be used at all where the profile says
 // so (parameter "prequalified_single_pass").
 func (c *comparison) checkPasses() Finding {
-	e := resolve(c.offer.Facts.Named("passes"), passesTrait())
+	e := c.passes()
 	return worst(c.passesOfJoint(&e), c.passesPrequalified(&e))
 }
 

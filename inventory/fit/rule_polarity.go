@@ -20,7 +20,7 @@ func (p Polarity) inWords() string {
 // checkPolarity: the wire's polarity must be the procedure's, and the feeder
 // must be able to give it. Self-shielded is not the same as electrode negative.
 func (c *comparison) checkPolarity() Finding {
-	e := resolve(c.byProcess("polarity"), polarityTrait())
+	e := c.polarity()
 	return worst(c.polarityOfProcedure(&e), c.polarityOfFeeder(&e))
 }
 

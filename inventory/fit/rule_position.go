@@ -54,7 +54,7 @@ func isoPosition(symbol string) (Position, bool) {
 // checkPosition: every position the procedure names must be one the wire is
 // for, and a vertical one in the direction the wire is for.
 func (c *comparison) checkPosition() Finding {
-	e := resolve(c.offer.Facts.Named("positions"), positionsTrait())
+	e := resolve(c.named("positions"), positionsTrait())
 	if len(c.demand.Positions) == 0 {
 		return c.open(e.claim, "position")
 	}
@@ -99,7 +99,7 @@ func (c *comparison) direction(demanded Claim, positions *evidence[Position], p 
 
 // directions are the facts on direction.
 func (c *comparison) directions() filler.Facts {
-	return replacingMemory(c.offer.Facts.Named("vertical_direction"))
+	return replacingMemory(c.named("vertical_direction"))
 }
 
 // replacingMemory leaves out what is from memory where the sheet or the shop

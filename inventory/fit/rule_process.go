@@ -76,7 +76,7 @@ func (c *comparison) fluxCored(e *evidence[Process], shielding evidence[string])
 }
 
 func (c *comparison) isRod() bool {
-	return slices.ContainsFunc(c.offer.Facts.Named("process"), func(f filler.Fact) bool {
+	return slices.ContainsFunc(c.named("process"), func(f filler.Fact) bool {
 		return strengthOf(f) < byPractice && strings.HasPrefix(f.Value, "GTAW")
 	})
 }

@@ -10,7 +10,7 @@ func strengthQuantity() quantity[unit.Stress] {
 // demanded one or more, reckoned in the unit of the demand.
 func (c *comparison) checkStrength() Finding {
 	q := strengthQuantity()
-	facts := c.offer.Facts.Named("tensile_min")
+	facts := c.named("tensile_min")
 	if c.demand.Tensile.IsZero() {
 		return c.open(q.claim(facts), "strength")
 	}

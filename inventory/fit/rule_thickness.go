@@ -71,11 +71,11 @@ func (l plateLimit) judge(demanded Claim, plate string, thickness unit.Length) F
 // somebody must know, and of an unknown wire nothing can be said.
 func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Finding {
 	if own := c.ownLimit(); len(own) == 0 {
-		for _, f := range c.offer.Facts.Named("max_thickness_of_the_wire") {
+		for _, f := range c.named("max_thickness_of_the_wire") {
 			return caution(demanded, claimOf(f), "Some wires of this class are for thin plate only: read this wire's own limit on the data sheet.")
 		}
 	}
-	passes := resolve(c.offer.Facts.Named("passes"), passesTrait())
+	passes := c.passes()
 	ok, doubt := passes.admits(MultiPass)
 	switch {
 	case limited:
@@ -90,7 +90,7 @@ func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Fi
 
 // ownLimit is what the data sheet or the shop sets for this very wire.
 func (c *comparison) ownLimit() filler.Facts {
-	facts := append(c.offer.Facts.Named("max_thickness"), c.offer.Facts.Named("max_thickness_of_the_wire")...)
+	facts := slices.Concat(c.named("max_thickness"), c.named("max_thickness_of_the_wire"))
 	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) > bySheet || saysNothing(f.Value) })
 }
 
@@ -135,7 +135,7 @@ func (c *comparison) plateNames() []plateName {
 func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
 	own := len(c.ownLimit()) > 0
 	for _, n := range c.plateNames() {
-		for _, f := range inOrder(c.offer.Facts.Named(n.name)) {
+		for _, f := range inOrder(c.named(n.name)) {
 			s := strengthOf(f)
 			replaced := own && n.what == recommended && s > bySheet // the maker has said otherwise
 			if s == byPractice || replaced || saysNothing(f.Value) || f.Value == "any" {
@@ -172,7 +172,7 @@ func (c *comparison) action(parameter string, otherwise Outcome) Outcome {
 // note the inch form ("12 mm", note "1/2 in; ..."); a standard that prints two
 // columns means either, so the larger holds.
 func sizeOf(f filler.Fact) (unit.Length, bool) {
-	size, err := unit.ParseLength(f.Value + " " + f.Unit)
+	size, err := parseLength(f.Value + " " + f.Unit)
 	if err != nil {
 		return 0, false
 	}

@@ -54,8 +54,8 @@ func (q quantity[T]) promised(facts filler.Facts, demanded Claim, want T) Findin
 // toughness pairs the facts on energy with those on temperature that came with
 // them, as one fact each: "20 ft-lbf at -20 degF".
 func (c *comparison) toughness() filler.Facts {
-	energies := c.offer.Facts.Named("impact_min_energy")
-	temperatures := c.offer.Facts.Named("impact_temperature")
+	energies := c.named("impact_min_energy")
+	temperatures := c.named("impact_temperature")
 	var out filler.Facts
 	for _, e := range energies {
 		if saysNothing(e.Value) || e.Value == noneRequired {
@@ -68,7 +68,7 @@ func (c *comparison) toughness() filler.Facts {
 				if strengthOf(t) > strengthOf(e) {
 					pair = t
 				}
-				pair.Name, pair.Value, pair.Unit = "toughness", claimOf(e).Text+" at "+claimOf(t).Text, ""
+				pair.Name, pair.Value, pair.Unit = "toughness", textOf(e)+" at "+textOf(t), ""
 				out = append(out, pair)
 			}
 		}

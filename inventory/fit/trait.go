@@ -70,19 +70,16 @@ const (
 )
 
 func wordTrait(values ...string) trait[string] {
-	known := make(map[string][]string, len(values))
-	for _, v := range values {
-		known[v] = []string{v}
+	return trait[string]{
+		parse: func(v string) ([]string, bool) {
+			i := slices.Index(values, strings.TrimSpace(v))
+			if i < 0 {
+				return nil, false
+			}
+			return values[i : i+1 : i+1], true
+		},
+		within: func(x string, set []string) bool { return slices.Contains(set, x) },
 	}
-	return words(false, known)
-}
-
-func (c *comparison) shielding() evidence[string] {
-	return resolve(c.offer.Facts.Named("shielding"), wordTrait(external, self))
-}
-
-func (c *comparison) form() evidence[string] {
-	return resolve(c.offer.Facts.Named("form"), wordTrait(fluxCored, metalCored, solid))
 }
 
 // is reports whether the evidence leaves only x.
@@ -93,7 +90,7 @@ func is[T comparable](e evidence[T], x T) bool {
 // byProcess returns the facts called name, or, if the classification leaves
 // name open, those that hold for the arc process a solid wire is meant for.
 func (c *comparison) byProcess(name string) filler.Facts {
-	facts := c.offer.Facts.Named(name)
+	facts := c.named(name)
 	for _, f := range facts {
 		if strengthOf(f) < byPractice && !saysNothing(f.Value) {
 			return facts
@@ -103,18 +100,18 @@ func (c *comparison) byProcess(name string) filler.Facts {
 	if slices.Contains(c.demand.Processes, GTAW) && !slices.Contains(c.demand.Processes, GMAW) {
 		process = GTAW
 	}
-	facts = append(slices.Clone(facts), c.offer.Facts.Named(name+"_"+string(process))...)
+	facts = append(slices.Clone(facts), c.named(name+"_"+string(process))...)
 	return facts
 }
 
 // usual returns the practice facts on name, for advice.
 func (c *comparison) usual(name string) string {
 	for _, n := range []string{name, name + "_GMAW", "usual_" + name, "usual_" + name + "_GMAW"} {
-		if a := advice(c.offer.Facts.Named(n)); a != "" {
+		if a := advice(c.named(n)); a != "" {
 			return a
 		}
 	}
-	for _, f := range inOrder(c.offer.Facts.Named("typical_" + name)) {
+	for _, f := range inOrder(c.named("typical_" + name)) {
 		return " Typical of such wire is " + f.Value + ", but the class does not say so."
 	}
 	return ""
