@@ -9,41 +9,20 @@ import (
 	"wirehold/inventory/fit"
 )
 
-// AddWire enters a wire as it can be bought. Its classifications are decoded
-// and kept in their canonical form; one that cannot be read is [Invalid] and
-// names the character at fault.
+// AddWire enters a wire as it can be bought, on nobody's word: [Ledger.EnterWire]
+// keeps who did so. Its classifications are decoded and kept in their canonical
+// form; one that cannot be read is [Invalid] and names the character at fault.
 func (l *Ledger) AddWire(ctx context.Context, w Wire) (Wire, error) {
-	if err := w.check(); err != nil {
+	w, err := w.ready()
+	if err != nil {
 		return Wire{}, err
 	}
-	for i, c := range w.Classifications {
-		d, err := filler.Decode(c)
-		if err != nil {
-			return Wire{}, Invalidf("classifications", "%v", err)
-		}
-		w.Classifications[i] = d.Designation
-	}
-	err := l.store.Write(ctx, func(tx Tx) (err error) {
+	w.Version = 1
+	err = l.store.Write(ctx, func(tx Tx) (err error) {
 		w.ID, err = tx.AddWire(w)
 		return err
 	})
 	return w, err
-}
-
-func (w Wire) check() error {
-	switch {
-	case strings.TrimSpace(w.TradeName) == "":
-		return Invalidf("trade_name", "give the name on the box")
-	case len(w.Classifications) == 0:
-		return Invalidf("classifications", "give at least one classification from the box")
-	case w.Diameter <= 0:
-		return Invalidf("diameter", "give the diameter with its unit")
-	case w.Net <= 0:
-		return Invalidf("net", "give the net weight of a full package")
-	case w.Tare < 0 || w.Minimum < 0:
-		return Invalidf("tare", "a weight is not below zero")
-	}
-	return nil
 }
 
 // AddPlace enters a place and gives it a code.

@@ -142,7 +142,7 @@ func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Che
 	if err != nil {
 		return c, err
 	}
-	c.Verdict = fit.Check(offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile)
+	c.Verdict = fit.Check(offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile).Blocked(fit.Conflicts(offer.Facts))
 	return c, nil
 }
 

@@ -20,12 +20,17 @@ type Receipt struct {
 	Place       Code
 	Spools      int        // how many packages
 	Net         unit.Grams // of each; zero is the wire's own package weight
+
+	// Box answers the wire's [Wire.BoxQuestions], all of them; nil leaves them
+	// unasked: what rests on memory still does, and cautions at each issue.
+	Box []BoxAnswer
 }
 
 const mostReceived = 500 // packages in one receipt
 
 // Receive enters a delivery: a new lot and a code for each spool. A lot
-// without a certificate is put on hold. Repeating the request key returns the
+// without a certificate, or whose box does not say what is remembered of its
+// wire, is put on hold. Repeating the request key returns the
 // spools of the first time.
 func (l *Ledger) Receive(ctx context.Context, r Receipt) (Lot, []Spool, error) {
 	if err := r.check(); err != nil {
@@ -47,7 +52,14 @@ func (l *Ledger) Receive(ctx context.Context, r Receipt) (Lot, []Spool, error) {
 		if err != nil {
 			return err
 		}
-		if lot, err = r.newLot(tx, now); err != nil {
+		box, err := r.read(wire)
+		if err != nil {
+			return err
+		}
+		if lot, err = r.newLot(tx, box, now); err != nil {
+			return err
+		}
+		if err := box.keep(tx, wire, lot, r.Person, r.RequestKey, now); err != nil {
 			return err
 		}
 		spools, err = r.newSpools(tx, lot, wire, now)
@@ -79,12 +91,13 @@ func (r Receipt) things(tx Tx) (Wire, error) {
 	return tx.Wire(r.WireID)
 }
 
-func (r Receipt) newLot(tx Tx, now time.Time) (lot Lot, err error) {
+func (r Receipt) newLot(tx Tx, box reading, now time.Time) (lot Lot, err error) {
 	lot = Lot{WireID: r.WireID, Number: r.LotNumber, Certificate: r.Certificate,
 		ReceivedAt: Entry{At: r.At}.when(now), Status: fit.LotAccepted}
 	if r.Certificate == "" {
 		lot.Status, lot.Reason = fit.LotOnHold, "no certificate came with it"
 	}
+	box.hold(&lot)
 	if lot.ID, err = tx.AddLot(lot); err != nil {
 		return lot, fmt.Errorf("lot %s: %w", r.LotNumber, err)
 	}

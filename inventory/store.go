@@ -19,6 +19,7 @@ type Store interface {
 
 // Reader looks things up. A thing that is not there is [NotFound].
 type Reader interface {
+	WireReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -48,6 +49,7 @@ type Reader interface {
 // Tx is one transaction. It never leaves the function it was handed to.
 type Tx interface {
 	Reader
+	WireTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)

@@ -243,7 +243,7 @@ func (f SheetFact) readDrying(text string) (string, bool) {
 // canonical returns facts as they are kept: each one read by its row of the
 // table. The error is [Invalid] and names the fact.
 func canonical(facts filler.Facts) (filler.Facts, error) {
-	var out filler.Facts
+	out := make(filler.Facts, 0, len(facts))
 	for _, fact := range facts {
 		f, ok := SheetFactNamed(fact.Name)
 		if !ok {

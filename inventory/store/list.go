@@ -149,7 +149,7 @@ func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
 		OutG    int64
 	}{}
 	find := containing(r.db.Table("wires w"), q.Text, "w.trade_name", "w.classifications", "w.maker", "w.marked")
-	err := find.Select(`w.id, w.maker, w.trade_name, w.classifications, w.diameter_nm, w.marked, w.package, w.net_g, w.tare_g, w.minimum_g,
+	err := find.Select(`w.id, w.maker, w.trade_name, w.classifications, w.diameter_nm, w.marked, w.package, w.net_g, w.tare_g, w.minimum_g, w.version,
 			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools,
 			COALESCE(SUM(CASE WHEN `+usable+` THEN s.net_g END), 0) AS usable_g,
 			COALESCE(SUM(CASE WHEN NOT s.scrapped AND s.job_code IS NOT NULL THEN s.net_g END), 0) AS out_g`, string(fit.LotAccepted)).
@@ -159,7 +159,10 @@ func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
 	for i, row := range rows {
 		out[i] = inventory.WireLine{Wire: row.Row.wire(), Spools: row.Spools, Usable: unit.Grams(row.UsableG), Out: unit.Grams(row.OutG)}
 	}
-	return out, err
+	if err != nil {
+		return nil, err
+	}
+	return out, r.supply(out)
 }
 
 // Stock returns what is usable of each wire that has a minimum.

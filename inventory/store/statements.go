@@ -44,7 +44,7 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version`},
 		{&s.ledger, `SELECT ` + movementColumns + ` FROM movements WHERE seq > ? ORDER BY seq LIMIT ?`},
 		{&s.lot, `SELECT id, wire_id, number, certificate, received_at, status, reason FROM lots WHERE id = ?`},
-		{&s.wire, `SELECT id, maker, trade_name, classifications, diameter_nm, marked, package, net_g, tare_g, minimum_g FROM wires WHERE id = ?`},
+		{&s.wire, `SELECT id, maker, trade_name, classifications, diameter_nm, marked, package, net_g, tare_g, minimum_g, version FROM wires WHERE id = ?`},
 		{&s.wireFacts, `SELECT name, value, unit, condition, provenance, source, note FROM wire_facts WHERE wire_id = ? ORDER BY line`},
 		{&s.person, `SELECT code, name, role FROM people WHERE code = ?`},
 		{&s.job, `SELECT ` + jobColumns + ` FROM jobs WHERE code = ?`},
