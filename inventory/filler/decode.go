@@ -93,18 +93,21 @@ type exactFact struct {
 var library = sync.OnceValue(func() *shelf {
 	b := readBook()
 	return &shelf{
-		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29", "A5.28", "A5.9", "A5.10", "A5.1", "A5.5"},
+		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29", "A5.28", "A5.9", "A5.10", "A5.1", "A5.5",
+			"ISO 17632-A", "ISO 17632-B"},
 		grammars: map[string]grammar{
-			"A5.20": newA520(b.of("A5.20")),
-			"A5.18": newA518(b.of("A5.18")),
-			"A5.22": newA522(b.of("A5.22")),
-			"A5.29": newA529(b.of("A5.29")),
-			"A5.36": newA536(b),
-			"A5.28": newA528(b.of("A5.28")),
-			"A5.9":  newA59(b.of("A5.9")),
-			"A5.10": newA510(b.of("A5.10")),
-			"A5.1":  newCovered(b.of("A5.1")),
-			"A5.5":  newCovered(b.of("A5.5")),
+			"A5.20":       newA520(b.of("A5.20")),
+			"A5.18":       newA518(b.of("A5.18")),
+			"A5.22":       newA522(b.of("A5.22")),
+			"A5.29":       newA529(b.of("A5.29")),
+			"A5.36":       newA536(b),
+			"A5.28":       newA528(b.of("A5.28")),
+			"A5.9":        newA59(b.of("A5.9")),
+			"A5.10":       newA510(b.of("A5.10")),
+			"A5.1":        newCovered(b.of("A5.1")),
+			"A5.5":        newCovered(b.of("A5.5")),
+			"ISO 17632-A": newISO17632A(b),
+			"ISO 17632-B": newISO17632B(b),
 		},
 		exact:   exactFacts(b),
 		foreign: newForeign(b),
@@ -165,9 +168,14 @@ func (l *shelf) decode(s *scanner) (Decoded, *SyntaxError) {
 // specification; if it is one of another, the error says so.
 func (l *shelf) decodeNamed(s *scanner) (Decoded, *SyntaxError) {
 	start, named := s.pos, s.named
-	d, bad := l.grammars[named].read(s)
-	if bad == nil {
-		return l.exactly(d), nil
+	var bad *SyntaxError
+	for _, name := range l.called(named) {
+		s.pos = start
+		d, worse := l.grammars[name].read(s)
+		if worse == nil {
+			return l.exactly(d), nil
+		}
+		bad = furthest(bad, worse)
 	}
 	s.pos, s.named = start, ""
 	if d, other := l.decode(s); other == nil {
@@ -182,70 +190,4 @@ func (l *shelf) decodeNamed(s *scanner) (Decoded, *SyntaxError) {
 		bad = other
 	}
 	return Decoded{}, bad
-}
-
-// fullName is a specification's short name as it is cited: "AWS A5.20".
-func fullName(short string) string {
-	if strings.HasPrefix(short, "A5.") {
-		return "AWS " + short
-	}
-	return short
-}
-
-// specName reads the name of a specification before the designation: "AWS",
-// "A5.20", "AWS A5.20/A5.20M:2005:", "SFA-5.20". It returns the short name,
-// empty if there was none.
-func (s *scanner) specName(l *shelf) (string, *SyntaxError) {
-	if !s.word("AWS/ASME") && !s.word("AWS") {
-		s.word("ASME")
-	}
-	start := s.pos
-	if !s.specNumber("") {
-		s.pos = start
-		return "", nil
-	}
-	_, number, _ := strings.Cut(string(s.norm[start:s.pos]), "5.")
-	name := "A5." + number
-	if l.grammars[name] == nil {
-		s.pos = start
-		return "", s.fail("AWS " + name + " is not read yet; the specifications that are: AWS " + strings.Join(l.names, ", AWS "))
-	}
-	s.eat('M')
-	if slash := s.pos; s.eat('/') && (!s.specNumber(number) || !s.eat('M')) {
-		s.pos = slash
-		return "", s.fail("write " + name + ", or " + name + "/" + name + "M")
-	}
-	s.edition()
-	if !s.eat(':') {
-		s.eat('-')
-	}
-	return name, nil
-}
-
-// specNumber reads "A5.20", "SFA-5.20" or "SFA5.20", of any number or the one given.
-func (s *scanner) specNumber(number string) bool {
-	switch {
-	case s.word("SFA"):
-		s.eat('-')
-	case s.eat('A'):
-	default:
-		return false
-	}
-	if !s.word("5.") {
-		return false
-	}
-	got, ok := s.digits(1, 2)
-	return ok && (number == "" || got == number)
-}
-
-// edition reads ":2005", "-2005" or "-05". The facts are those of the tables'
-// edition whichever it is.
-func (s *scanner) edition() {
-	start := s.pos
-	if !s.eat(':') && !s.eat('-') {
-		return
-	}
-	if year, ok := s.digits(2, 4); !ok || len(year) == 3 {
-		s.pos = start
-	}
 }

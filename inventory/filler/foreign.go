@@ -26,7 +26,6 @@ var foreignShapes = sync.OnceValue(func() []foreignShape {
 	const unread = ", which is not read yet"
 	return []foreignShape{
 		{regexp.MustCompile(`^(E(?:70|48))S`), "a solid wire is ER70S, with the R"},
-		{regexp.MustCompile(`^()T(?:3T|4T|5T|35|38|42|43|46|49|50|57)`), "this looks like ISO 17632" + unread},
 		{regexp.MustCompile(`^()T(?:55|59|62|69|76|78|79|83|89)`), "this looks like ISO 18276" + unread},
 		{regexp.MustCompile(`^()T\d`), "this looks like ISO 17633" + unread},
 		{regexp.MustCompile(`^()G\d\d`), "this looks like ISO 14341" + unread},

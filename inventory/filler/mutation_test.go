@@ -58,6 +58,13 @@ func known() []string {
 	for _, alloy := range library().grammars["A5.10"].(*a510).alloys.list {
 		out = append(out, "ER"+alloy)
 	}
+	a := library().grammars["ISO 17632-A"].(*isoA)
+	for core := range a.core {
+		gas := map[bool]string{true: " NO 1 H5", false: " M21 1 H5"}[valueOf(a.core[core], "shielding") == "self"]
+		out = append(out, "T 46 3 "+core+gas)
+	}
+	out = append(out, "T 50 10 1,5Ni P M21 2 H5", "T 3T Z R C1 3 H10", "T 42 4 P M 1 H5", "T 46 2 P M21/C1 1", "T 46 4 Z Z NO 1",
+		"T 55 4 T5-1 M21 A-N2-U H5", "T 49 T2-0 C1 S H10", "T 49 2 T8-1 NO AP-K", "T 55 Y TG-1 M21 P-G")
 	for _, covering := range b.of("A5.1").keys("covering") {
 		out = append(out, "E70"+covering, "E70"+covering+"-1-H4R")
 	}

@@ -9,14 +9,19 @@ import (
 // fact has the same name whichever specification gives it.
 
 // withTensileMin returns rows with a fact tensile_min beside each range of
-// tensile strength: "80-100" is at least 80.
+// tensile strength, "80-100" is at least 80, and beside the strength of a
+// joint that a single-run wire promises.
 func withTensileMin(rows []Fact) []Fact {
 	out := make([]Fact, 0, len(rows)+1)
 	for _, f := range rows {
 		out = append(out, f)
 		least, _, isRange := strings.Cut(f.Value, "-")
-		if f.Name == "tensile" && isRange {
+		switch {
+		case f.Name == "tensile" && isRange:
 			f.Name, f.Value = "tensile_min", least
+			out = append(out, f)
+		case f.Name == "joint_tensile_min":
+			f.Name, f.Note = "tensile_min", "of the joint welded in one run"
 			out = append(out, f)
 		}
 	}

@@ -3,6 +3,7 @@ package filler
 import (
 	stdcmp "cmp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -18,6 +19,10 @@ func untestable(r testRow) string {
 		return "says that the suffix is withdrawn: the designation is refused"
 	case r.kind == "structure" && r.attribute != "seen_on_a_label" && r.value != "single pass":
 		return "says how the parts are put together, which the designations of the other rows prove"
+	case r.kind == "diameter":
+		return "a size, which no designation has"
+	case r.kind == "scope" && strings.HasPrefix(r.spec, "ISO"):
+		return "bounds the strengths that the standard has: TestStrengthsLieInTheScopeOfTheirStandard"
 	case r.kind == "old_to_new" && r.designator == "-2C -2M":
 		return "no fixed class: TestRefusalsNameTheCharacterAtFault holds the refusal to its words"
 	}
@@ -38,6 +43,8 @@ func designationOf(r testRow) string {
 		return designationOfA529(r)
 	case "A5.36":
 		return designationOfA536(r)
+	case "ISO 17632":
+		return designationOfISO17632(r)
 	case "A5.9", "A5.10":
 		class, _, _ := strings.Cut(strings.TrimPrefix(r.designator, "tensile "), "|")
 		return stdcmp.Or(map[string]string{"ER3xx": "ER308", "ERxxx": "ER308", "basis": "ER308", "aluminium": "ER4043"}[class], class)
@@ -203,11 +210,81 @@ func designationOfA522(r testRow) string {
 	return "E308LT1-1" // scope
 }
 
+func designationOfISO17632(r testRow) string {
+	switch r.kind {
+	case "strength_A":
+		if strings.HasSuffix(r.designator, "T") {
+			return "T " + r.designator + " Z R C1 3"
+		}
+		return "T " + r.designator + " 2 P M21 1"
+	case "strength_B":
+		if strings.HasPrefix(r.condition, "single-run") {
+			return "T " + r.designator + " T2-0 C1 S"
+		}
+		return "T " + r.designator + " 3 T1-1 C1 A"
+	case "impact":
+		switch {
+		case r.designator == "U":
+			return "T 55 4 T5-1 M21 A-U"
+		case strings.HasPrefix(r.condition, "system B"):
+			return "T 55 " + r.designator + " T5-1 M21 A"
+		}
+		return "T 46 " + strings.Replace(r.designator, "(any)", "4", 1) + " P M21 1"
+	case "core_A":
+		gas := " M21 1"
+		if strings.Contains("VWY", r.designator) {
+			gas = " NO 1"
+		}
+		return "T 46 4 " + strings.Replace(r.designator, "(all)", "P", 1) + gas
+	case "usability_B":
+		gas := map[bool]string{true: "C1", false: "NO"}[strings.Contains(" T1 T2 T5 T12 T15 TG ", " "+r.designator+" ")]
+		if strings.Contains(" T2 T3 T10 T13 T14 ", " "+r.designator+" ") {
+			if r.attribute == "passes" {
+				return "T 49 " + r.designator + "-0 " + gas + " S"
+			}
+			return "T 49 " + r.designator + "-0 " + gas + " S"
+		}
+		return "T 49 3 " + r.designator + "-0 " + gas + " A"
+	case "gas":
+		switch r.designator {
+		case "NO":
+			return "T 42 2 Y NO 1"
+		case "(symbol)":
+			return "T 42 2 P M21 1"
+		case "S after the gas":
+			return "T 49 T5-0 C1 S"
+		case "N":
+			return "T 42 2 Y N 1"
+		}
+		return "T 42 2 P " + r.designator + " 1"
+	case "position_A":
+		return "T 46 4 P M21 " + r.designator
+	case "position_B":
+		return "T 55 4 T5-" + r.designator + " M21 A"
+	case "hydrogen":
+		return "T 46 4 P M21 1 " + strings.Replace(r.designator, "Hx", "H5", 1)
+	case "condition_B":
+		return "T 55 4 T5-1 M21 " + r.designator
+	case "composition_A":
+		return "T 46 4 " + strings.TrimPrefix(r.designator+" ", "(none) ") + "P M21 1"
+	case "composition_B":
+		return strings.TrimSuffix("T 55 4 T5-1 M21 A-"+r.designator, "-(none)")
+	case "class_test":
+		return map[string]string{"gas shielded": "T 46 4 P M21 1", "self-shielded": "T 42 2 Y NO 1"}[r.designator]
+	case "position_code":
+		return "T 46 4 P M21 1"
+	}
+	return ""
+}
+
 // carries tells whether d holds the fact of a row; the sources of rows that
 // agree are joined.
 func carries(d Decoded, r testRow) bool {
 	if r.attribute == "seen_on_a_label" || r.attribute == "tolerated" {
 		return true // it is read, and that is all
+	}
+	if r.kind == "position_code" { // it is said where the position symbol is explained
+		return slices.ContainsFunc(d.Parts, func(p Part) bool { return strings.Contains(p.Means, r.designator+" "+r.value) })
 	}
 	name, value, unit := factOf(r)
 	return slices.ContainsFunc(d.Facts, func(f Fact) bool {
@@ -226,6 +303,18 @@ func factOf(r testRow) (name, value, unit string) {
 		return r.attribute, "not specified", r.unit // the letter is missing
 	case r.kind == "structure" && r.designator == "S":
 		return "passes", "single only", ""
+	case r.designator == "S after the gas":
+		return "passes", "single only", ""
+	case r.kind == "gas" && r.value == "no gas, self-shielded", r.kind == "gas" && r.value == "no gas":
+		return "gas", "none", ""
+	case r.kind == "gas" && r.designator == "(symbol)":
+		return "gas", "M21", ""
+	case r.kind == "gas" && strings.HasPrefix(r.spec, "ISO"):
+		return "gas", r.value, ""
+	case r.attribute == "characteristic":
+		return "core", r.value, ""
+	case r.kind == "usability_B" && r.attribute == "all":
+		return "usability", r.value, ""
 	case r.kind == "condition" || r.kind == "condition_B":
 		return "condition", r.value, ""
 	case r.kind == "gas" && r.designator == "(none)":
@@ -256,6 +345,7 @@ func TestEveryRowOfTheTablesIsAFactOfADesignationThatCarriesIt(t *testing.T) {
 		{"solid_and_metal_cored.csv", "AWS A5.10", 22, 0},
 		{"a5_29_usability.csv", "AWS A5.29", 176, 1},
 		{"a5_36.csv", "AWS A5.36", 249, 4},
+		{"iso_17632.csv", "ISO 17632", 212, 15},
 	}
 	for _, tt := range tests {
 		t.Run(tt.spec, func(t *testing.T) {
@@ -343,5 +433,41 @@ func TestCoveredElectrodesHaveTheExposureLimitsOfTheReferenceTable(t *testing.T)
 	}
 	if rows != 9 {
 		t.Errorf("exposure_rules.csv: got %d rows on covered electrodes, want E014 to E022", rows)
+	}
+}
+
+func TestStrengthsLieInTheScopeOfTheirStandard(t *testing.T) {
+	t.Parallel()
+	checked := 0
+	b := readBook()
+	for _, r := range readTestRows(t, "iso_17632.csv") {
+		if r.kind != "scope" {
+			continue
+		}
+		name, bound, _ := strings.Cut(r.attribute, "_")
+		limit, err := strconv.Atoi(r.value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, kind := range []string{"strength_A", "strength_B"} {
+			if name == "tensile" && kind == "strength_A" || name == "yield" && kind == "strength_B" {
+				continue // system A goes by yield, system B by tensile strength
+			}
+			for _, key := range b.of(r.spec).keys(kind) {
+				for _, f := range withTensileMin(b.of(r.spec).at(kind, key)) {
+					n, err := strconv.Atoi(f.Value)
+					if f.Name != name+"_min" || err != nil {
+						continue
+					}
+					checked++
+					if bound == "max" && n > limit || bound == "over" && n < limit {
+						t.Errorf("%s %s: %s is %d MPa, want it %s %d", r.spec, key, f.Name, n, bound, limit)
+					}
+				}
+			}
+		}
+	}
+	if checked != 18 {
+		t.Errorf("got %d strengths checked against the scopes, want 18", checked)
 	}
 }
