@@ -19,6 +19,7 @@ type Store interface {
 
 // Reader looks things up. A thing that is not there is [NotFound].
 type Reader interface {
+	ImportReader
 	WireReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
@@ -49,6 +50,7 @@ type Reader interface {
 // Tx is one transaction. It never leaves the function it was handed to.
 type Tx interface {
 	Reader
+	ImportTx
 	WireTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
