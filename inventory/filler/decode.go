@@ -94,7 +94,7 @@ var library = sync.OnceValue(func() *shelf {
 	b := readBook()
 	return &shelf{
 		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29", "A5.28", "A5.9", "A5.10", "A5.1", "A5.5",
-			"ISO 17632-A", "ISO 17632-B"},
+			"ISO 17632-A", "ISO 17632-B", "ISO 17633-A", "ISO 17633-B", "ISO 18276-A", "ISO 14341-A"},
 		grammars: map[string]grammar{
 			"A5.20":       newA520(b.of("A5.20")),
 			"A5.18":       newA518(b.of("A5.18")),
@@ -108,6 +108,10 @@ var library = sync.OnceValue(func() *shelf {
 			"A5.5":        newCovered(b.of("A5.5")),
 			"ISO 17632-A": newISO17632A(b),
 			"ISO 17632-B": newISO17632B(b),
+			"ISO 17633-A": newISO17633A(b),
+			"ISO 17633-B": newISO17633B(b),
+			"ISO 18276-A": newISO18276A(b),
+			"ISO 14341-A": newISO14341A(b),
 		},
 		exact:   exactFacts(b),
 		foreign: newForeign(b),

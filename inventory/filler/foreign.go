@@ -23,14 +23,9 @@ type foreignShape struct {
 // foreignShapes are tried in order; the first that matches speaks. They are the
 // designation schemes of the specifications named.
 var foreignShapes = sync.OnceValue(func() []foreignShape {
-	const unread = ", which is not read yet"
 	return []foreignShape{
 		{regexp.MustCompile(`^(E(?:70|48))S`), "a solid wire is ER70S, with the R"},
-		{regexp.MustCompile(`^()T(?:55|59|62|69|76|78|79|83|89)`), "this looks like ISO 18276" + unread},
-		{regexp.MustCompile(`^()T\d`), "this looks like ISO 17633" + unread},
-		{regexp.MustCompile(`^()G\d\d`), "this looks like ISO 14341" + unread},
 		{regexp.MustCompile(`^()(?:M[123]\d|I[123]|C[12]|R[12]|N[1-5]|O1)(?:-|$)`), "this looks like a gas of ISO 14175 and no wire"},
-		{regexp.MustCompile(`^()ISO`), "this looks like an ISO specification" + unread},
 	}
 })
 

@@ -1,6 +1,9 @@
 package filler
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // isoA reads tubular cored electrodes by system A of ISO 17632 and of ISO
 // 18276, which has the higher strengths: T, strength, impact, composition, core,
@@ -85,7 +88,7 @@ func newISOA(name string, t, base *table, take func([]Fact) []Fact) *isoA {
 			continue
 		}
 		cores = append(cores, key)
-		g.core[key] = take(renamed(append(base.at("core_A", key), formOfCore(base, key)...), "characteristic", "core"))
+		g.core[key] = take(renamed(append(slices.Clone(base.at("core_A", key)), formOfCore(base, key)...), "characteristic", "core"))
 	}
 	g.cores = newKeySet(cores)
 	for _, key := range base.keys("position_A") {
@@ -142,6 +145,9 @@ func (g *isoA) read(s *scanner) (Decoded, *SyntaxError) {
 // rest reads what follows the impact in every way that is possible.
 func (g *isoA) rest(s *scanner, c isoAClass) (found []isoAClass, bad *SyntaxError) {
 	start := s.pos
+	if s.near(g.compositions) > 1 {
+		bad = s.failNear(g.compositions, "no such composition: "+g.compositions.words)
+	}
 	for _, composition := range append(s.choices(g.compositions), "") {
 		s.pos = start + len(composition)
 		c.composition = composition
@@ -212,10 +218,14 @@ func (g *isoA) decoded(c isoAClass) Decoded {
 	r.add(g.strength[c.strength], r.symbol(c.strength, strengthMeans(g.strength[c.strength])))
 	r.add(g.impact[c.impact], r.symbol(c.impact, impactMeans(g.impact[c.impact])))
 	composition := g.composition[c.composition]
-	if c.composition != "" {
-		r.add(composition, r.symbol(c.composition, "composition "+composition[0].Value))
-	} else {
+	switch {
+	case c.composition == "":
 		r.add(composition, span{})
+	case composition[0].Name == "exists":
+		r.symbol(c.composition, "composition "+c.composition)
+		r.note("the composition of %s is not in the tables: read the box or data sheet", c.composition)
+	default:
+		r.add(composition, r.symbol(c.composition, "composition "+composition[0].Value))
 	}
 	core := g.core[c.core]
 	if singleRun(g.strength[c.strength]) {

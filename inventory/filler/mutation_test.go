@@ -65,6 +65,11 @@ func known() []string {
 	}
 	out = append(out, "T 50 10 1,5Ni P M21 2 H5", "T 3T Z R C1 3 H10", "T 42 4 P M 1 H5", "T 46 2 P M21/C1 1", "T 46 4 Z Z NO 1",
 		"T 55 4 T5-1 M21 A-N2-U H5", "T 49 T2-0 C1 S H10", "T 49 2 T8-1 NO AP-K", "T 55 Y TG-1 M21 P-G")
+	for _, alloy := range library().grammars["ISO 17633-A"].(*iso17633).alloys {
+		out = append(out, "T "+alloy.symbol+" P M21 1")
+	}
+	out = append(out, "T 23 12 L P M1/C 1", "T 19 9 L U NO 3", "TS 309LMo-F M21/C1 1", "TS 308L-R I1 0",
+		"T 69 6 Mn2NiCrMo B M21 3 H5", "T 89 4 Z M M21 2", "G 46 5 M21 3Si1", "G 35 A C1 2Ti", "G 4Mo")
 	for _, covering := range b.of("A5.1").keys("covering") {
 		out = append(out, "E70"+covering, "E70"+covering+"-1-H4R")
 	}

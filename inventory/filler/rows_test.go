@@ -45,6 +45,12 @@ func designationOf(r testRow) string {
 		return designationOfA536(r)
 	case "ISO 17632":
 		return designationOfISO17632(r)
+	case "ISO 17633":
+		return designationOfISO17633(r)
+	case "ISO 18276":
+		return "T " + r.designator + " 6 Mn2NiCrMo B M21 1 H5"
+	case "ISO 14341":
+		return r.designator
 	case "A5.9", "A5.10":
 		class, _, _ := strings.Cut(strings.TrimPrefix(r.designator, "tensile "), "|")
 		return stdcmp.Or(map[string]string{"ER3xx": "ER308", "ERxxx": "ER308", "basis": "ER308", "aluminium": "ER4043"}[class], class)
@@ -277,6 +283,22 @@ func designationOfISO17632(r testRow) string {
 	return ""
 }
 
+func designationOfISO17633(r testRow) string {
+	switch r.kind {
+	case "core_A":
+		return "T 19 9 L " + r.designator + map[bool]string{true: " NO 1", false: " M21 1"}[r.designator == "U"]
+	case "core_B":
+		return "TS 308L-" + r.designator + " M21 1"
+	case "alloy":
+		return "T " + r.designator + " P M21 1"
+	case "position":
+		return "T 19 9 L P M21 2"
+	case "gas":
+		return "T 19 9 L U NO 1"
+	}
+	return r.designator // example
+}
+
 // carries tells whether d holds the fact of a row; the sources of rows that
 // agree are joined.
 func carries(d Decoded, r testRow) bool {
@@ -303,9 +325,11 @@ func factOf(r testRow) (name, value, unit string) {
 		return r.attribute, "not specified", r.unit // the letter is missing
 	case r.kind == "structure" && r.designator == "S":
 		return "passes", "single only", ""
+	case r.value == "as ISO 17632-A":
+		return "positions_rule", r.value, ""
 	case r.designator == "S after the gas":
 		return "passes", "single only", ""
-	case r.kind == "gas" && r.value == "no gas, self-shielded", r.kind == "gas" && r.value == "no gas":
+	case r.kind == "gas" && strings.HasPrefix(r.value, "no gas"):
 		return "gas", "none", ""
 	case r.kind == "gas" && r.designator == "(symbol)":
 		return "gas", "M21", ""
@@ -346,6 +370,9 @@ func TestEveryRowOfTheTablesIsAFactOfADesignationThatCarriesIt(t *testing.T) {
 		{"a5_29_usability.csv", "AWS A5.29", 176, 1},
 		{"a5_36.csv", "AWS A5.36", 249, 4},
 		{"iso_17632.csv", "ISO 17632", 212, 15},
+		{"iso_17632.csv", "ISO 17633", 35, 2},
+		{"iso_17632.csv", "ISO 18276", 18, 3},
+		{"iso_17632.csv", "ISO 14341", 4, 1},
 	}
 	for _, tt := range tests {
 		t.Run(tt.spec, func(t *testing.T) {
