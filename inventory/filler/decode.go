@@ -13,7 +13,8 @@ type Decoded struct {
 	Edition     string // the edition that the tables hold, not the label's
 	Parts       []Part // in order; together they are the Designation
 	Facts       Facts
-	Notes       []string // what a person must know before trusting the facts
+	NotFixed    []NotFixed // facts that the classification leaves open; they are not in Facts, unless as a value that says nothing
+	Notes       []string   // what a person must know before trusting the facts
 }
 
 // Part is a run of characters of a designation and what it means.
@@ -131,14 +132,15 @@ func exactFacts(b book) []exactFact {
 	return out
 }
 
-// exactly adds what the tables say of just this designation, be it followed by
-// supplementary designators or not.
-func (l *shelf) exactly(d Decoded) Decoded {
+// complete adds what the tables say of just this designation, be it followed
+// by supplementary designators or not, and what its class does not fix.
+func (l *shelf) complete(d Decoded) Decoded {
 	for _, e := range l.exact {
 		if rest, ok := strings.CutPrefix(d.Designation, e.designation); ok && (rest == "" || rest[0] == '-') {
 			d.Facts = d.Facts.with(e.facts, span{e.designation, 0})
 		}
 	}
+	d.NotFixed = d.notFixed()
 	return d
 }
 
@@ -156,7 +158,7 @@ func (l *shelf) decode(s *scanner) (Decoded, *SyntaxError) {
 		d, bad := l.grammars[name].read(s)
 		switch {
 		case bad == nil:
-			return l.exactly(d), nil
+			return l.complete(d), nil
 		case worst == nil || !worst.sure && (bad.sure || bad.At > worst.At):
 			worst = bad
 		}
@@ -177,7 +179,7 @@ func (l *shelf) decodeNamed(s *scanner) (Decoded, *SyntaxError) {
 		s.pos = start
 		d, worse := l.grammars[name].read(s)
 		if worse == nil {
-			return l.exactly(d), nil
+			return l.complete(d), nil
 		}
 		bad = furthest(bad, worse)
 	}
