@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
 
@@ -47,6 +48,8 @@ type WireLine struct {
 	Spools int        // not scrapped
 	Usable unit.Grams // in the store, neither held nor of a lot on hold
 	Out    unit.Grams // issued
+
+	Disagree []fit.Conflict // on what box and sheet disagree
 }
 
 // LotLine is a lot with its wire and how much of it is left.

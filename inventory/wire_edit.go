@@ -75,7 +75,7 @@ func (w Wire) ready() (Wire, error) {
 		}
 	}
 	w.Classifications = classes
-	facts, err := canonical(without(w.Supplied, decided))
+	facts, err := canonical(without(w.Supplied, Decided))
 	if e, ok := errors.AsType[*Error](err); ok {
 		faults = append(faults, e.Fields...)
 	}
@@ -116,7 +116,7 @@ func mayTell(by Person, before, after Wire) error {
 		return nil
 	}
 	own := func(w Wire) filler.Facts {
-		return without(w.Supplied, func(f filler.Fact) bool { return f.Provenance != filler.Shop || decided(f) })
+		return without(w.Supplied, func(f filler.Fact) bool { return f.Provenance != filler.Shop || Decided(f) })
 	}
 	if !slices.Equal(own(before), own(after)) {
 		return Forbiddenf("may-not-tell", "%s is a %s: only the welding engineer or the owner changes what the shop itself says of a wire", by.Name, by.Role)
@@ -130,8 +130,9 @@ const (
 	confirmedOn = "confirmed on the box of lot "
 )
 
-// decided reports whether f is a settlement or a confirmation.
-func decided(f filler.Fact) bool {
+// Decided reports whether f is a settlement or a confirmation: the program
+// keeps it, and no form writes it.
+func Decided(f filler.Fact) bool {
 	return f.Provenance == filler.Shop && (strings.HasPrefix(f.Source, settledBy) || strings.HasPrefix(f.Source, confirmedOn))
 }
 
@@ -139,7 +140,7 @@ func decided(f filler.Fact) bool {
 // it has become after: box and sheet must say of the fact what they said.
 func (w Wire) standing(after Wire) filler.Facts {
 	return without(w.Supplied, func(f filler.Fact) bool {
-		if !decided(f) || !slices.Equal(w.Classifications, after.Classifications) {
+		if !Decided(f) || !slices.Equal(w.Classifications, after.Classifications) {
 			return true
 		}
 		was, is := sheetOn(w, f.Name), sheetOn(after, f.Name)
@@ -160,13 +161,13 @@ func (w Wire) shopNarrows() error {
 		return err
 	}
 	silent := w
-	silent.Supplied = without(w.Supplied, func(f filler.Fact) bool { return f.Provenance == filler.Shop && !decided(f) })
+	silent.Supplied = without(w.Supplied, func(f filler.Fact) bool { return f.Provenance == filler.Shop && !Decided(f) })
 	behind, err := silent.Conflicts()
 	if err != nil {
 		return err
 	}
 	for _, c := range append(conflicts, behind...) {
-		if !slices.ContainsFunc(w.Supplied.Named(c.Fact), func(f filler.Fact) bool { return f.Provenance == filler.Shop && !decided(f) }) {
+		if !slices.ContainsFunc(w.Supplied.Named(c.Fact), func(f filler.Fact) bool { return f.Provenance == filler.Shop && !Decided(f) }) {
 			continue
 		}
 		if slices.ContainsFunc(behind, func(b fit.Conflict) bool { return b.Fact == c.Fact }) {

@@ -73,5 +73,5 @@ func (s Settlement) decide(_ Tx, by Person, before Wire, at time.Time) (Wire, []
 // Settled returns the settlements that stand, in the order in which they were
 // made.
 func (w Wire) Settled() filler.Facts {
-	return without(w.Supplied, func(f filler.Fact) bool { return !decided(f) || !strings.HasPrefix(f.Source, settledBy) })
+	return without(w.Supplied, func(f filler.Fact) bool { return !Decided(f) || !strings.HasPrefix(f.Source, settledBy) })
 }

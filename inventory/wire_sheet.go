@@ -110,7 +110,7 @@ func (s *Sheet) attach(tx Tx, before Wire, content []byte) (Wire, []string, erro
 	what := []string{fmt.Sprintf("%s: %s, SHA-256 %s", s.Source(), s.FileName, s.SHA256)}
 	after := before
 	if settled := before.Settled(); len(earlier) > 0 && len(settled) > 0 {
-		after.Supplied = without(before.Supplied, func(f filler.Fact) bool { return decided(f) && strings.HasPrefix(f.Source, settledBy) })
+		after.Supplied = without(before.Supplied, func(f filler.Fact) bool { return Decided(f) && strings.HasPrefix(f.Source, settledBy) })
 		for _, f := range settled {
 			what = append(what, spaced(f.Name)+": unsettled, for the sheet has changed")
 		}

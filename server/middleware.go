@@ -55,8 +55,15 @@ func recoverPanic(log *slog.Logger) gin.HandlerFunc {
 	}
 }
 
-// bounded refuses bodies that are larger than anything the site takes.
-func bounded(c *gin.Context) {
-	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, api.MaxBody)
-	c.Next()
+// bounded refuses bodies that are larger than what the route takes: what it
+// has in larger, by method and pattern, or else [api.MaxBody].
+func bounded(larger map[string]int64) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		most, ok := larger[c.Request.Method+" "+c.FullPath()]
+		if !ok {
+			most = api.MaxBody
+		}
+		c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, most)
+		c.Next()
+	}
 }

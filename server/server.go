@@ -45,7 +45,7 @@ func New(d Deps) (http.Handler, error) {
 	if err := r.SetTrustedProxies(nil); err != nil {
 		return nil, err
 	}
-	r.Use(identify, record(d.Log, d.Now), recoverPanic(d.Log), bounded)
+	r.Use(identify, record(d.Log, d.Now), recoverPanic(d.Log), bounded(pages.LargeBodies()))
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
 		Log: d.Log, Now: d.Now, NewKey: rand.Text, Zone: d.Zone, Base: d.Base, Demo: d.Demo,

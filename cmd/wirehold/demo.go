@@ -68,7 +68,7 @@ func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
 	return y, work(p.ctx, y, h)
 }
 
-// things returns three things to try, with codes to scan.
+// things returns five things to try, with codes to scan.
 func (y *yard) things(c *store.Catalog) (string, error) {
 	wrong, err := y.sealed(c, "Cobalt Wren 14")
 	if err != nil {
@@ -82,14 +82,17 @@ func (y *yard) things(c *store.Catalog) (string, error) {
 	if err != nil || len(out) == 0 {
 		return "", fmt.Errorf("no spool is out: %w", err)
 	}
-	badge, job := y.withRole(inventory.Attendant)[0], y.jobs[0]
-	return fmt.Sprintf(`Three things to try. On the counter page, type a code and press Enter, as a scanner does:
+	badge, engineer, job := y.withRole(inventory.Attendant)[0], y.withRole(inventory.Engineer)[0], y.jobs[0]
+	return fmt.Sprintf(`Five things to try. On the counter page, type a code and press Enter, as a scanner does:
 
  1. Badge %s (%s), job %s (%s), spool %s:
     single-pass self-shielded wire for a multi-pass gas-shielded joint. It is refused, and why is on the page.
  2. Now spool %s: it fits. Issue it.
  3. Spool %s is out: scan it at the counter to see who has it, then take it back under Returns.
-`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code), nil
+ 4. Box and data sheet of %s disagree on its polarity: none of it is issued. On its page under
+    Wires, badge %s (%s) settles it.
+ 5. Receive a lot of %s: what is known of it from memory alone is asked of the box.
+`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code, disagreeing, engineer.Code, engineer.Name, readFromBox), nil
 }
 
 // sealed returns a sealed spool of the wire that may be used.

@@ -157,6 +157,11 @@ func (h *history) delivery() error {
 	if n == 31 || n == 52 {
 		receipt.Certificate = "" // it never came: the lot waits on hold
 	}
+	if n < len(h.wires) && wire.TradeName == readFromBox {
+		if err := readBox(&receipt, wire); err != nil {
+			return err
+		}
+	}
 	lot, spools, err := h.ledger.Receive(h.ctx, receipt)
 	if err != nil {
 		return fmt.Errorf("lot %s: %w", receipt.LotNumber, err)
@@ -167,6 +172,27 @@ func (h *history) delivery() error {
 		_, err = h.ledger.ChangeLot(h.ctx, inventory.LotChange{LotID: lot.ID, Person: h.engineer().Code, Status: fit.LotOnHold, Reason: "porosity in two test plates: maker asked"})
 	}
 	return err
+}
+
+// The wire of which much rests on memory, and the one whose box and data sheet
+// disagree.
+const readFromBox, disagreeing = "Ember Ledger 308", "Dune Shrike 11"
+
+// readBox answers what is to be read from the wire's box: all is there but the
+// passes, so the lot waits on hold.
+func readBox(r *inventory.Receipt, wire inventory.Wire) error {
+	questions, err := wire.BoxQuestions()
+	if err != nil {
+		return err
+	}
+	for _, q := range questions {
+		answer := inventory.BoxAnswer{Field: q.Field, Value: q.Text(), Says: inventory.AsOnBox}
+		if q.Name == "passes" {
+			answer.Says = inventory.NotOnTheBox
+		}
+		r.Box = append(r.Box, answer)
+	}
+	return nil
 }
 
 func (h *history) attendant() inventory.Person { return pick(h, h.withRole(inventory.Attendant)) }

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"fmt"
+
 	"wirehold/inventory"
 	"wirehold/inventory/filler"
 )
@@ -76,7 +78,8 @@ func (t *tx) AddWireChange(c inventory.WireChange) error {
 	return t.db.Create(&row).Error
 }
 
-// supply reads the facts of all the wires of a list at once.
+// supply reads the facts of all the wires of a list at once, and on what they
+// disagree.
 func (r *reader) supply(wires []inventory.WireLine) error {
 	if len(wires) == 0 {
 		return nil
@@ -95,7 +98,12 @@ func (r *reader) supply(wires []inventory.WireLine) error {
 			Provenance: filler.Provenance(row.Provenance), Source: row.Source, Note: row.Note})
 	}
 	for i := range wires {
-		wires[i].Supplied = facts[wires[i].ID]
+		w := &wires[i]
+		w.Supplied = facts[w.ID]
+		var err error
+		if w.Disagree, err = w.Conflicts(); err != nil {
+			return fmt.Errorf("wire %d: %w", w.ID, err)
+		}
 	}
 	return nil
 }

@@ -27,4 +27,6 @@ type Catalog interface {
 	Job(inventory.Code) (inventory.Job, error)
 	JobNumbered(number string) (inventory.Job, error)
 	Procedure(id int64) (inventory.Procedure, error)
+
+	inventory.WireReader
 }

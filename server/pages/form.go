@@ -12,6 +12,7 @@ type Form struct {
 	Action string // where it is posted
 	Submit string // what its button says
 	Tone   string // of its button: "" is the usual, "stop" takes something out of use
+	Upload bool   // it carries a file
 	Hidden []Hidden
 	Fields []Field
 	Wrong  bool // it was posted and something was wrong with it
@@ -20,7 +21,8 @@ type Form struct {
 // Hidden is a field that is posted and not shown.
 type Hidden struct{ Name, Value string }
 
-// Field is one field of a form. Type is an input's type, or "select".
+// Field is one field of a form. Type is an input's type, "select", "textarea",
+// or "radio" for one of the options.
 type Field struct {
 	Form     string // the form's name
 	Name     string
@@ -30,8 +32,9 @@ type Field struct {
 	Value    string
 	Options  []Option
 	Required bool
-	Scan     bool // filled by scanner: its text is chosen when it gets the focus
-	Checked  bool // of a checkbox
+	Scan     bool   // filled by scanner: its text is chosen when it gets the focus
+	Checked  bool   // of a checkbox
+	Accept   string // of a file: the kinds that are taken
 	Fault    string
 }
 

@@ -16,13 +16,19 @@ type ReceivingPage struct {
 	NoWire   bool           // there is no wire to choose from
 	Received *inventory.Lot // the lot that came in last
 	Spools   []inventory.SpoolLine
-	More     bool // it has more spools than are shown
+	More     bool    // it has more spools than are shown
+	Box      []Field // what is to be read from the box of the wire that is chosen
+	Asked    int     // how many things that are
 }
 
 // receiving answers GET /receiving.
 func (p *Pages) receiving(c *gin.Context) error {
 	page, err := p.receivingPage(c)
 	if err != nil {
+		return err
+	}
+	wire, _ := strconv.ParseInt(c.Query("wire"), 10, 64) // no number: none is chosen yet
+	if err := page.askBox(p.Catalog(c.Request.Context()), wire, func(string) string { return "" }, nil); err != nil {
 		return err
 	}
 	lot, _ := strconv.ParseInt(c.Query("lot"), 10, 64) // no number: nothing came in
@@ -88,6 +94,9 @@ func (p *Pages) receive(c *gin.Context) error {
 	}
 	lot, err := inventory.Lot{}, in.err()
 	if err == nil {
+		receipt.Box, err = in.box(p.Catalog(c.Request.Context()), receipt.WireID)
+	}
+	if err == nil {
 		lot, _, err = p.Ledger.Receive(c.Request.Context(), receipt)
 	}
 	if err == nil {
@@ -101,5 +110,8 @@ func (p *Pages) receive(c *gin.Context) error {
 		return errPage
 	}
 	page.Trouble, page.Form = trouble(c, err), page.Form.filled(in.get, err)
+	if err := page.askBox(p.Catalog(c.Request.Context()), receipt.WireID, in.get, err); err != nil {
+		return err
+	}
 	return p.show(c, page.Trouble.status(), "receiving", page)
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
 
@@ -18,6 +19,7 @@ type SpoolPage struct {
 	Lot     inventory.Lot
 	Wire    inventory.Wire
 	Card    *CardView
+	Settle  []fit.Conflict // on what box and sheet disagree
 	Left    Left
 	History []HistoryLine // the latest first
 	Deeds   []Deed
@@ -66,6 +68,9 @@ func (p *Pages) spoolPage(c *gin.Context, code inventory.Code) (*SpoolPage, erro
 		return nil, err
 	}
 	if page.Card, err = newCard(page.Wire); err != nil {
+		return nil, err
+	}
+	if page.Settle, err = page.Wire.Conflicts(); err != nil {
 		return nil, err
 	}
 	names, err := readNames(cat, p.Zone)

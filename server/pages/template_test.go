@@ -16,6 +16,7 @@ var everyPage = map[string]any{
 	"alerts": AlertsPage{}, "counter": CounterPage{}, "decode": DecodePage{}, "fail": FailPage{}, "find": FindPage{},
 	"job": JobPage{}, "jobs": JobsPage{}, "lot": LotPage{}, "lots": LotsPage{}, "places": PlacesPage{}, "problem": ProblemPage{},
 	"receiving": ReceivingPage{}, "returns": ReturnsPage{}, "spool": SpoolPage{}, "spools": SpoolsPage{}, "wire": WirePage{}, "wires": WiresPage{},
+	"wireform": WireFormPage{},
 }
 
 // TestTemplatesTakeTheirStruct runs every template with its page's struct:

@@ -41,10 +41,12 @@ type WirePage struct {
 	Sealed int
 	Out    int
 	Held   int
+	Kept   WireKept
 }
 
-// wire answers GET /wires/:id.
-func (p *Pages) wire(c *gin.Context) error {
+// showWire answers with the page of a wire, after change has had its way with
+// it.
+func (p *Pages) showWire(c *gin.Context, status int, change func(*WirePage)) error {
 	id, err := number(c, "id")
 	if err != nil {
 		return err
@@ -69,7 +71,11 @@ func (p *Pages) wire(c *gin.Context) error {
 	}
 	page.Spools = slices.DeleteFunc(page.Spools, func(s inventory.SpoolLine) bool { return s.Scrapped })
 	page.count()
-	return p.show(c, http.StatusOK, "wire", page)
+	if page.Kept, err = p.wireKept(c, page.Wire); err != nil {
+		return err
+	}
+	change(&page)
+	return p.show(c, status, "wire", page)
 }
 
 // mostLines is the longest list that a page shows whole.

@@ -1,0 +1,59 @@
+package pages
+
+import (
+	"errors"
+	"io"
+	"net/http"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+)
+
+// LargeBodies returns the routes that take more than every other, by method
+// and pattern: the most bytes of their bodies.
+func LargeBodies() map[string]int64 {
+	return map[string]int64{
+		"POST /wires/:id/sheets":   inventory.MaxSheet + mostBody,
+	}
+}
+
+// upload is a file that came with a form.
+type upload struct {
+	name    string
+	content []byte
+}
+
+// uploaded returns the form that c carries and the file in field. The body
+// holds at most the route's own bound of [LargeBodies].
+func (p *Pages) uploaded(c *gin.Context, field string) (*input, upload) {
+	most := LargeBodies()[c.Request.Method+" "+c.FullPath()]
+	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, most)
+	in := &input{get: func(name string) string { return strings.TrimSpace(c.PostForm(name)) }, zone: p.Zone}
+	err := c.Request.ParseMultipartForm(most)
+	if c.Request.MultipartForm != nil {
+		defer c.Request.MultipartForm.RemoveAll()
+	}
+	if _, large := errors.AsType[*http.MaxBytesError](err); large {
+		in.fault(field, "the file is larger than what is taken here")
+		return in, upload{}
+	}
+	if err != nil {
+		in.fault("form", "the form could not be read: send it again")
+		return in, upload{}
+	}
+	file, header, err := c.Request.FormFile(field)
+	if errors.Is(err, http.ErrMissingFile) {
+		return in, upload{}
+	}
+	if err == nil {
+		defer file.Close()
+		var content []byte
+		if content, err = io.ReadAll(file); err == nil {
+			return in, upload{header.Filename, content}
+		}
+	}
+	in.fault(field, "the file could not be read: choose it again")
+	return in, upload{}
+}
