@@ -14,6 +14,11 @@ type Query struct {
 	Job   Code   // of spools: out on this job; empty is any
 	Limit int    // lines on a page, 1 to 200; zero is 50
 	After int    // lines to leave out
+
+	// Meaning is what was understood of Text, of wires, spools and lots: the
+	// wire is then of a sort and size named, or has the words as they were
+	// typed. Nil takes Text as words.
+	Meaning *Meaning
 }
 
 const usualLines, mostLines = 50, 200

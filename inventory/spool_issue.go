@@ -117,6 +117,11 @@ func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Che
 	if c.Wire, err = r.Wire(c.Lot.WireID); err != nil {
 		return c, err
 	}
+	return l.against(r, c, job, feeder, at)
+}
+
+// against checks the spool, lot and wire of c against the job.
+func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ Check, err error) {
 	if c.Job, err = r.Job(job); err != nil {
 		return c, err
 	}
@@ -138,7 +143,7 @@ func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Che
 		}
 		c.Feeder = &f
 	}
-	offer, err := offer(s, c.Lot, c.Wire, at)
+	offer, err := offer(c.Spool, c.Lot, c.Wire, at)
 	if err != nil {
 		return c, err
 	}

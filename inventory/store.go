@@ -19,8 +19,8 @@ type Store interface {
 
 // Reader looks things up. A thing that is not there is [NotFound].
 type Reader interface {
-	ImportReader
 	WireReader
+	ImportReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -40,6 +40,9 @@ type Reader interface {
 	// OpenAlerts returns the alerts of a kind that are not cleared; of every
 	// kind if kind is empty.
 	OpenAlerts(kind AlertKind) ([]Alert, error)
+	// Nicknames returns the shop's own names for sorts of wire that stand, by
+	// name.
+	Nicknames() ([]Nickname, error)
 	// OpenSpools returns every spool whose package is open and which is not
 	// scrapped.
 	OpenSpools() ([]SpoolLine, error)
@@ -50,8 +53,8 @@ type Reader interface {
 // Tx is one transaction. It never leaves the function it was handed to.
 type Tx interface {
 	Reader
-	ImportTx
 	WireTx
+	ImportTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)
@@ -73,6 +76,11 @@ type Tx interface {
 	AddJob(Job) error
 	// SetLotStatus changes a lot's status and keeps who did so, when and why.
 	SetLotStatus(id int64, status fit.LotStatus, reason string, by Code, at time.Time) error
+
+	AddNickname(Nickname) (id int64, err error)
+	// RetireNickname ends a nickname and keeps who did so; [NotFound] if it
+	// does not stand.
+	RetireNickname(id int64, by Code, at time.Time) error
 
 	RaiseAlert(Alert) error
 	ClearAlert(id int64, at time.Time) error

@@ -14,17 +14,17 @@ import (
 // containing narrows q to the rows that contain every word of text in one of
 // the columns.
 func containing(q *gorm.DB, text string, columns ...string) *gorm.DB {
-	escape := strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
-	for _, word := range strings.Fields(strings.ToLower(text)) {
-		pattern := "%" + escape.Replace(word) + "%"
-		conditions := make([]string, len(columns))
-		args := make([]any, len(columns))
-		for i, c := range columns {
-			conditions[i], args[i] = "LOWER("+c+`) LIKE ? ESCAPE '\'`, pattern
-		}
-		q = q.Where(strings.Join(conditions, " OR "), args...)
+	for _, word := range strings.Fields(text) {
+		condition, args := literally(word, columns)
+		q = q.Where(condition, args...)
 	}
 	return q
+}
+
+// pattern matches what contains text, in lower case.
+func pattern(text string) string {
+	escape := strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
+	return "%" + escape.Replace(strings.ToLower(text)) + "%"
 }
 
 type spoolLineRow struct {
@@ -87,7 +87,10 @@ func scanSpoolLines(q *gorm.DB) ([]inventory.SpoolLine, error) {
 // Spools returns the spools that q asks for: those out longest first, then
 // open ones, then by code.
 func (r *reader) Spools(q inventory.Query) ([]inventory.SpoolLine, error) {
-	rows := containing(r.spoolLines(), q.Text, "s.code", "l.number", "w.trade_name", "w.classifications", "p.name", "j.number", "h.name")
+	rows, err := r.asked(r.spoolLines(), q, "s.code", "l.number", "w.trade_name", "w.classifications", "p.name", "j.number", "h.name")
+	if err != nil {
+		return nil, err
+	}
 	rows = inState(rows, inventory.SpoolState(q.State))
 	if q.Wire != 0 {
 		rows = rows.Where("w.id = ?", q.Wire)
@@ -148,8 +151,11 @@ func (r *reader) Wires(q inventory.Query) ([]inventory.WireLine, error) {
 		UsableG int64
 		OutG    int64
 	}{}
-	find := containing(r.db.Table("wires w"), q.Text, "w.trade_name", "w.classifications", "w.maker", "w.marked")
-	err := find.Select(`w.id, w.maker, w.trade_name, w.classifications, w.diameter_nm, w.marked, w.package, w.net_g, w.tare_g, w.minimum_g, w.version,
+	find, err := r.asked(r.db.Table("wires w"), q, "w.trade_name", "w.classifications", "w.maker", "w.marked")
+	if err != nil {
+		return nil, err
+	}
+	err = find.Select(`w.id, w.maker, w.trade_name, w.classifications, w.diameter_nm, w.marked, w.package, w.net_g, w.tare_g, w.minimum_g, w.version,
 			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools,
 			COALESCE(SUM(CASE WHEN `+usable+` THEN s.net_g END), 0) AS usable_g,
 			COALESCE(SUM(CASE WHEN NOT s.scrapped AND s.job_code IS NOT NULL THEN s.net_g END), 0) AS out_g`, string(fit.LotAccepted)).
@@ -195,14 +201,17 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 		Spools          int
 		NetG            int64
 	}
-	find := containing(r.db.Table("lots l"), q.Text, "l.number", "l.certificate", "w.trade_name", "w.classifications", "l.status")
+	find, err := r.asked(r.db.Table("lots l"), q, "l.number", "l.certificate", "w.trade_name", "w.classifications", "l.status")
+	if err != nil {
+		return nil, err
+	}
 	if q.State != "" {
 		find = find.Where("l.status = ?", q.State)
 	}
 	if q.Wire != 0 {
 		find = find.Where("l.wire_id = ?", q.Wire)
 	}
-	err := find.Select(`l.id, l.wire_id, l.number, l.certificate, l.received_at, l.status, l.reason, w.trade_name, w.classifications,
+	err = find.Select(`l.id, l.wire_id, l.number, l.certificate, l.received_at, l.status, l.reason, w.trade_name, w.classifications,
 			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools, COALESCE(SUM(CASE WHEN NOT s.scrapped THEN s.net_g END), 0) AS net_g`).
 		Joins("JOIN wires w ON w.id = l.wire_id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
 		Group("l.id").Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
