@@ -52,6 +52,7 @@ func Register(r *gin.Engine, d Deps) {
 	h := &handlers{d}
 	h.registerReads(a)
 	h.registerWrites(a)
+	h.registerCards(a)
 }
 
 type handlers struct{ Deps }
@@ -101,7 +102,7 @@ func asProblem(ctx huma.Context, _ string, v any) (any, error) {
 // unreadable is what can be wrong with a request that no use case ever saw.
 var unreadable = map[int]struct{ code, title, detail string }{
 	http.StatusBadRequest:            {"unreadable", "The body cannot be read", "Send one JSON object. Nothing was changed."},
-	http.StatusRequestEntityTooLarge: {"body-too-large", "The body is too large", "A body holds at most 64 KiB. Nothing was changed."},
+	http.StatusRequestEntityTooLarge: {"body-too-large", "The body is too large", "A body holds at most 64 KiB, a table of wires 5 MB. Nothing was changed."},
 	http.StatusUnsupportedMediaType:  {"not-json", "The body is not JSON", "Send application/json. Nothing was changed."},
 	http.StatusUnprocessableEntity:   {"invalid-input", "The input makes no sense", "What is wrong with each field stands under errors. Nothing was changed."},
 }

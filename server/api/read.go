@@ -15,7 +15,7 @@ func body[T any](v T) *bodyOf[T] { return &bodyOf[T]{v} }
 
 // page is the query of every list.
 type page struct {
-	Text  string `query:"q" doc:"Words that every item must contain."`
+	Text  string `query:"q" doc:"Words that every item must contain. Of wires, spools and lots, names people use and sizes are understood: \"gasless .035\"."`
 	State string `query:"state" doc:"Of spools and lots: only those in this state."`
 	Limit int    `query:"limit" minimum:"1" maximum:"200" default:"50"`
 	After int    `query:"after" minimum:"0" doc:"How many items to leave out."`
@@ -46,9 +46,9 @@ func list[From, To any](items []From, view func(From) To) *bodyOf[listOf[To]] {
 }
 
 func (h *handlers) registerReads(a huma.API) {
-	huma.Get(a, "/api/v1/spools", lists(h, func(c Catalog, p page) ([]inventory.SpoolLine, error) { return c.Spools(p.query()) }, viewSpoolLine))
-	huma.Get(a, "/api/v1/wires", lists(h, func(c Catalog, p page) ([]inventory.WireLine, error) { return c.Wires(p.query()) }, viewWireLine))
-	huma.Get(a, "/api/v1/lots", lists(h, func(c Catalog, p page) ([]inventory.LotLine, error) { return c.Lots(p.query()) }, func(l inventory.LotLine) lotView { return viewLot(l.Lot) }))
+	huma.Get(a, "/api/v1/spools", searches(h, Catalog.Spools, viewSpoolLine))
+	huma.Get(a, "/api/v1/wires", searches(h, Catalog.Wires, viewWireLine))
+	huma.Get(a, "/api/v1/lots", searches(h, Catalog.Lots, func(l inventory.LotLine) lotView { return viewLot(l.Lot) }))
 	huma.Get(a, "/api/v1/jobs", lists(h, func(c Catalog, p page) ([]inventory.JobLine, error) { return c.Jobs(p.query()) }, viewJob))
 	huma.Get(a, "/api/v1/alerts", h.alerts)
 	huma.Get(a, "/api/v1/spools/{code}", h.spool)
@@ -63,6 +63,25 @@ func (h *handlers) registerReads(a huma.API) {
 func lists[From, To any](h *handlers, find func(Catalog, page) ([]From, error), view func(From) To) func(context.Context, *page) (*bodyOf[listOf[To]], error) {
 	return func(ctx context.Context, p *page) (*bodyOf[listOf[To]], error) {
 		items, err := find(h.Catalog(ctx), *p)
+		if err != nil {
+			return nil, h.fail(ctx, err)
+		}
+		return list(items, view), nil
+	}
+}
+
+// searches answers a list that understands the names people use for wire.
+func searches[From, To any](h *handlers, find func(Catalog, inventory.Query) ([]From, error), view func(From) To) func(context.Context, *page) (*bodyOf[listOf[To]], error) {
+	return func(ctx context.Context, p *page) (*bodyOf[listOf[To]], error) {
+		q := p.query()
+		m, err := h.Ledger.Understand(ctx, q.Text)
+		if err != nil {
+			return nil, h.fail(ctx, err)
+		}
+		if m.Understood() {
+			q.Meaning = &m
+		}
+		items, err := find(h.Catalog(ctx), q)
 		if err != nil {
 			return nil, h.fail(ctx, err)
 		}

@@ -1,7 +1,11 @@
 package pages
 
 import (
+	"net/http"
+	"strconv"
 	"strings"
+
+	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
 )
@@ -9,8 +13,10 @@ import (
 // CardView is a set-up card as it is shown: what is read at arm's length, and
 // the rest.
 type CardView struct {
-	Large []LargeLine
-	Small []inventory.CardLine
+	Large    []LargeLine
+	Small    []inventory.CardLine
+	Cautions []inventory.Caution
+	Sheet    string // address of the card's own page; empty on that page
 }
 
 // LargeLine is one of the settings that are read at arm's length.
@@ -24,7 +30,7 @@ func newCard(w inventory.Wire) (*CardView, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &CardView{}
+	v := &CardView{Cautions: card.Cautions}
 	for _, line := range card.Lines {
 		if !line.Large {
 			v.Small = append(v.Small, line)
@@ -50,4 +56,59 @@ func spoken(value string) string {
 		return "any number"
 	}
 	return value
+}
+
+// CardPage is the set-up card alone, to be read at the feeder or printed.
+type CardPage struct {
+	Base
+	Card *CardView
+	Wire inventory.Wire
+	Line *inventory.SpoolLine // nil on a wire's card
+	Lot  *inventory.Lot       // nil on a wire's card
+	Back string               // where more is told
+	JSON string               // the same for programs
+}
+
+// wireCard answers GET /wires/:id/card.
+func (p *Pages) wireCard(c *gin.Context) error {
+	id, err := number(c, "id")
+	if err != nil {
+		return err
+	}
+	wire, err := p.Catalog(c.Request.Context()).Wire(id)
+	if err != nil {
+		return err
+	}
+	back := "/wires/" + strconv.FormatInt(id, 10)
+	page := CardPage{Base: p.base(c, "Set-up card: "+wire.TradeName, "wires"), Wire: wire, Back: back, JSON: "/api/v1" + back + "/card"}
+	if page.Card, err = newCard(wire); err != nil {
+		return err
+	}
+	return p.show(c, http.StatusOK, "card", page)
+}
+
+// spoolCard answers GET /spools/:code/card.
+func (p *Pages) spoolCard(c *gin.Context) error {
+	code, err := codeIn(c, inventory.SpoolCode)
+	if err != nil {
+		return err
+	}
+	cat := p.Catalog(c.Request.Context())
+	line, err := cat.SpoolLine(code)
+	if err != nil {
+		return err
+	}
+	lot, err := cat.Lot(line.LotID)
+	if err != nil {
+		return err
+	}
+	page := CardPage{Base: p.base(c, "Set-up card: spool "+string(code), "spools"), Line: &line, Lot: &lot,
+		Back: codePage(code), JSON: "/api/v1" + codePage(code) + "/card"}
+	if page.Wire, err = cat.Wire(lot.WireID); err != nil {
+		return err
+	}
+	if page.Card, err = newCard(page.Wire); err != nil {
+		return err
+	}
+	return p.show(c, http.StatusOK, "card", page)
 }

@@ -17,6 +17,8 @@ type FindPage struct {
 	Lots   []inventory.LotLine
 	Jobs   []inventory.JobLine
 	None   bool
+
+	Meaning *MeaningView // what was understood; nil if it is words alone
 }
 
 // mostFound is how many of each sort a search shows.
@@ -39,13 +41,18 @@ func (p *Pages) find(c *gin.Context) error {
 	}
 	page := FindPage{Base: p.base(c, "Search", "")}
 	page.Search = text
-	if text != "" {
-		err = page.search(cat, inventory.Query{Text: text, Limit: mostFound})
-	}
-	if text == "" || err == nil {
+	if text == "" {
 		return p.show(c, http.StatusOK, "find", page)
 	}
-	return err
+	q, meaning, err := p.understood(c, "/find", inventory.Query{Text: text, Limit: mostFound})
+	if err != nil {
+		return err
+	}
+	page.Meaning = meaning
+	if err := page.search(cat, q); err != nil {
+		return err
+	}
+	return p.show(c, http.StatusOK, "find", page)
 }
 
 func (page *FindPage) search(cat Catalog, q inventory.Query) (err error) {

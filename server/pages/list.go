@@ -21,6 +21,8 @@ type List struct {
 	Last  int    // of its last
 	Prev  string // address of the page before; empty on the first
 	Next  string // of the page after; empty on the last
+
+	Meaning *MeaningView // what was understood of Text; nil if it is words alone
 }
 
 // listQuery reads what is asked of a list. It asks for one line more than a

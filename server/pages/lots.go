@@ -20,13 +20,17 @@ type LotsPage struct {
 
 // lots answers GET /lots.
 func (p *Pages) lots(c *gin.Context) error {
-	q := listQuery(c)
+	q, meaning, err := p.understood(c, "/lots", listQuery(c))
+	if err != nil {
+		return err
+	}
 	lines, err := p.Catalog(c.Request.Context()).Lots(q)
 	if err != nil {
 		return err
 	}
 	page := LotsPage{Base: p.base(c, "Lots", "lots"), States: lotStates(q.State, "any status")}
 	page.Lines, page.List = paged("/lots", q, lines)
+	page.List.Meaning = meaning
 	return p.show(c, http.StatusOK, "lots", page)
 }
 

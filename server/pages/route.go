@@ -26,11 +26,13 @@ func (p *Pages) Register(r *gin.Engine) {
 
 	get("/spools", p.spools)
 	get("/spools/:code", p.spool)
+	get("/spools/:code/card", p.spoolCard)
 	post("/spools/:code/:deed", p.changeSpool)
 	get("/spools/:code/label.pdf", p.spoolLabelPDF)
 	get("/spools/:code/label.png", p.spoolLabelPNG)
 
 	get("/wires", p.wires)
+	get("/wires/compare", p.compare)
 	get("/wires/new", p.newWire)
 	post("/wires", p.saveWire)
 	get("/wires/:id", p.wire)
@@ -39,6 +41,7 @@ func (p *Pages) Register(r *gin.Engine) {
 	post("/wires/:id/settle", p.settleWire)
 	post("/wires/:id/sheets", p.attachSheet)
 	get("/sheets/:id", p.sheet)
+	get("/wires/:id/card", p.wireCard)
 	get("/lots", p.lots)
 	get("/lots/:id", p.lot)
 	post("/lots/:id/status", p.changeLot)
@@ -50,5 +53,8 @@ func (p *Pages) Register(r *gin.Engine) {
 
 	get("/find", p.find)
 	get("/decode", p.decode)
+	get("/names", p.names)
+	post("/names", p.addName)
+	post("/names/:id/retire", p.retireName)
 	get("/problems/:code", p.problem)
 }

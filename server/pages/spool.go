@@ -70,6 +70,7 @@ func (p *Pages) spoolPage(c *gin.Context, code inventory.Code) (*SpoolPage, erro
 	if page.Card, err = newCard(page.Wire); err != nil {
 		return nil, err
 	}
+	page.Card.Sheet = codePage(code) + "/card"
 	if page.Settle, err = page.Wire.Conflicts(); err != nil {
 		return nil, err
 	}

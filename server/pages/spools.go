@@ -18,13 +18,17 @@ type SpoolsPage struct {
 
 // spools answers GET /spools.
 func (p *Pages) spools(c *gin.Context) error {
-	q := listQuery(c)
+	q, meaning, err := p.understood(c, "/spools", listQuery(c))
+	if err != nil {
+		return err
+	}
 	lines, err := p.Catalog(c.Request.Context()).Spools(q)
 	if err != nil {
 		return err
 	}
 	page := SpoolsPage{Base: p.base(c, "Spools", "spools"), States: spoolStates(q.State)}
 	page.Lines, page.List = paged("/spools", q, lines)
+	page.List.Meaning = meaning
 	return p.show(c, http.StatusOK, "spools", page)
 }
 

@@ -19,13 +19,17 @@ type WiresPage struct {
 
 // wires answers GET /wires.
 func (p *Pages) wires(c *gin.Context) error {
-	q := listQuery(c)
+	q, meaning, err := p.understood(c, "/wires", listQuery(c))
+	if err != nil {
+		return err
+	}
 	lines, err := p.Catalog(c.Request.Context()).Wires(q)
 	if err != nil {
 		return err
 	}
 	page := WiresPage{Base: p.base(c, "Wires", "wires")}
 	page.Lines, page.List = paged("/wires", q, lines)
+	page.List.Meaning = meaning
 	return p.show(c, http.StatusOK, "wires", page)
 }
 
@@ -60,6 +64,7 @@ func (p *Pages) showWire(c *gin.Context, status int, change func(*WirePage)) err
 	if page.Card, err = newCard(page.Wire); err != nil {
 		return err
 	}
+	page.Card.Sheet = c.Request.URL.Path + "/card"
 	if page.Facts, err = page.Wire.Facts(); err != nil {
 		return err
 	}
