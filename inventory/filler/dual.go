@@ -22,7 +22,7 @@ func (r *reading) agree(halves []half) Facts {
 		return halves[0].facts
 	}
 	each := gasOfEach(halves)
-	out := make(Facts, 0, factsRoom)
+	out := make(Facts, 0, len(halves[0].facts)+factsRoom)
 	for i, h := range halves {
 		for _, f := range h.facts {
 			switch all, ok := agreed(halves, f); {

@@ -3,9 +3,10 @@ package filler
 import "slices"
 
 // iso14341 reads solid wires of ISO 14341, system A: G, strength, impact, gas,
-// wire composition, "G 46 5 M21 3Si1"; or the wire alone, "G 3Si1". Strength,
-// impact and yield are those of ISO 17632-A from memory, but for what the
-// table says itself.
+// wire composition, "G 46 5 M21 3Si1"; or the wire alone, "G 3Si1". Older
+// labels have gas letters and G again before the composition: "G 42 4 M G3Si1".
+// Strength, impact and yield are those of ISO 17632-A from memory, but for what
+// the table says itself.
 type iso14341 struct {
 	table        *table
 	strength     map[string][]Fact
@@ -19,7 +20,7 @@ type iso14341 struct {
 func newISO14341A(b book) grammar {
 	const note = "as ISO 17632-A"
 	t, base := b.of("ISO 14341"), b.of("ISO 17632")
-	g := &iso14341{table: t, strength: map[string][]Fact{}, impact: map[string][]Fact{}, gas: newISOGas(t, ""),
+	g := &iso14341{table: t, strength: map[string][]Fact{}, impact: map[string][]Fact{}, gas: newISOGas(t, "gas_old"),
 		compositions: newKeySet(t.keys("composition"))}
 	var strengths, impacts []string
 	for _, key := range base.keys("strength_A") {
@@ -72,6 +73,10 @@ func (g *iso14341) read(s *scanner) (Decoded, *SyntaxError) {
 		r.note("the wire alone: strength, impact and gas are not in the designation")
 	}
 	alone := s.pos == start
+	older := ""
+	if !alone && s.eat('G') {
+		older = "G"
+	}
 	composition, ok := s.longest(g.compositions)
 	switch {
 	case !ok && alone:
@@ -82,7 +87,7 @@ func (g *iso14341) read(s *scanner) (Decoded, *SyntaxError) {
 		return Decoded{}, s.fail("nothing of ISO 14341-A stands behind the wire composition")
 	}
 	rows := g.table.at("composition", composition)
-	r.add(rows, r.symbol(composition, "composition "+rows[0].Value))
+	r.add(rows, r.symbol(older+composition, "composition "+rows[0].Value))
 	r.add(g.table.at("always", "all"), span{})
 	if composition == "Z" {
 		r.note("Z is any agreed composition: read the box or data sheet")
@@ -100,10 +105,14 @@ func (g *iso14341) weldMetal(s *scanner, r *reading, strength string) *SyntaxErr
 		return s.fail("an impact symbol stands after the strength: " + g.impacts.words)
 	}
 	r.add(g.impact[impact], r.symbol(impact, impactMeans(g.impact[impact])))
-	gas, ok := s.longest(g.gas.keys)
-	if !ok {
-		return s.failNear(g.gas.keys, "a gas symbol of ISO 14175 stands after the impact")
+	var symbols []string
+	for len(symbols) == 0 || len(symbols) == 1 && s.eat('/') {
+		gas, ok := s.longest(g.gas.keys)
+		if !ok || slices.Contains(symbols, gas) {
+			return s.failNear(g.gas.keys, "a gas symbol of ISO 14175 stands here")
+		}
+		symbols = append(symbols, gas)
 	}
-	g.gas.add(r, []string{gas})
+	g.gas.add(r, symbols)
 	return nil
 }

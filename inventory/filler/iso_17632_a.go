@@ -44,7 +44,7 @@ func newISO17632A(b book) grammar {
 func newISO18276A(b book) grammar {
 	const note = "as ISO 17632-A"
 	g := newISOA("ISO 18276-A", b.of("ISO 18276"), b.of("ISO 17632"), func(rows []Fact) []Fact { return borrowed(rows, note) })
-	gas := newISOGas(b.of("ISO 17632"), "")
+	gas := newISOGas(b.of("ISO 17632"), "gas@2004")
 	for key, f := range gas.facts {
 		gas.facts[key] = borrowed([]Fact{f}, note)[0]
 	}

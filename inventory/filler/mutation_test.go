@@ -2,6 +2,8 @@ package filler
 
 import (
 	"errors"
+	"math/rand/v2"
+	"strings"
 	"testing"
 )
 
@@ -114,6 +116,7 @@ func TestEveryOneCharacterSlipIsRefusedOrReadSoundly(t *testing.T) {
 				return
 			}
 			accepted++
+			nothingLost(t, text, d)
 			if !seen[d.Designation] {
 				seen[d.Designation] = true
 				sound(t, d)
@@ -123,6 +126,80 @@ func TestEveryOneCharacterSlipIsRefusedOrReadSoundly(t *testing.T) {
 	t.Logf("%d designations: %d slips refused, %d read as %d designations", len(known()), refused, accepted, len(seen))
 	if accepted == 0 || refused < accepted {
 		t.Errorf("got %d slips refused and %d read, want some read and most refused", refused, accepted)
+	}
+}
+
+// nothingLost fails if reading text dropped or invented a letter or a digit.
+// Text that names its specification or two classes may be shortened.
+func nothingLost(t testing.TB, text string, d Decoded) {
+	t.Helper()
+	if strings.ContainsAny(text, "/⁄∕／:") || strings.Contains(text, "5.") || strings.Contains(strings.ToUpper(text), "ISO") || strings.Contains(strings.ToUpper(text), "AWS") || strings.Contains(strings.ToUpper(text), "ASME") {
+		return
+	}
+	if got, want := lettersAndDigits(d.Designation), lettersAndDigits(text); got != want {
+		t.Errorf("Decode(%q): got %q, want every letter and digit of it and no other", text, d)
+	}
+}
+
+func lettersAndDigits(text string) string {
+	return strings.Map(func(r rune) rune {
+		if '0' <= r && r <= '9' || 'A' <= r && r <= 'Z' {
+			return r
+		}
+		return -1
+	}, strings.ToUpper(text))
+}
+
+// fuzzed is a text made of symbols, random characters and pieces of known ones.
+func fuzzed(random *rand.Rand, words []string) string {
+	const odd = "ABCEGHIJKLMNOPRSTWXYZ0123456789-/ .,:%+éÅ\x00\xff\u2011\t"
+	text := words[random.IntN(len(words))]
+	for range random.IntN(4) {
+		at := random.IntN(len(text) + 1)
+		switch random.IntN(4) {
+		case 0:
+			text = text[:at] + odd[random.IntN(len(odd)):][:1] + text[at:]
+		case 1:
+			other := words[random.IntN(len(words))]
+			text = text[:at] + other[random.IntN(len(other)+1):]
+		case 2:
+			text = text[:at] + strings.ToLower(text[at:])
+		case 3:
+			text = text[at:] + text[:at]
+		}
+		if text == "" {
+			text = odd[random.IntN(len(odd)):][:1]
+		}
+	}
+	return text
+}
+
+func TestTenThousandFuzzedStringsAreRefusedOrReadSoundly(t *testing.T) {
+	t.Parallel()
+	random := rand.New(rand.NewPCG(3, 4))
+	words := append(known(), knownGases()...)
+	wires, mixtures := 0, 0
+	for range 10_000 {
+		text := fuzzed(random, words)
+		d, err := Decode(text)
+		if bad, is := errors.AsType[*SyntaxError](err); err == nil {
+			wires++
+			sound(t, d)
+			nothingLost(t, text, d)
+		} else if !is || bad.At < 0 || bad.At > len(text) || bad.Error() == "" {
+			t.Fatalf("Decode(%q): got the error %#v, want a whole SyntaxError", text, err)
+		}
+		gas, err := DecodeGas(text)
+		if bad, is := errors.AsType[*SyntaxError](err); err == nil {
+			mixtures++
+			soundGas(t, gas)
+		} else if !is || bad.At < 0 || bad.At > len(text) || bad.Error() == "" {
+			t.Fatalf("DecodeGas(%q): got the error %#v, want a whole SyntaxError", text, err)
+		}
+	}
+	t.Logf("10000 fuzzed strings: %d are wires, %d are gases", wires, mixtures)
+	if wires < 1000 || mixtures < 50 || wires+mixtures > 9000 {
+		t.Errorf("got %d wires and %d gases of 10000 fuzzed strings, want some of each and most refused", wires, mixtures)
 	}
 }
 
@@ -137,6 +214,7 @@ func FuzzDecode(f *testing.F) {
 		d, err := Decode(text)
 		if err == nil {
 			sound(t, d)
+			nothingLost(t, text, d)
 			return
 		}
 		bad, ok := errors.AsType[*SyntaxError](err)

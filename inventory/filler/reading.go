@@ -32,6 +32,9 @@ func newReading(t *table) *reading {
 // put writes the next characters of the canonical designation.
 func (r *reading) put(text, means string) span {
 	s := span{text, len(r.out)}
+	if r.parts == nil {
+		r.parts = make([]Part, 0, partsRoom)
+	}
 	r.out = append(r.out, text...)
 	r.parts = append(r.parts, Part{Text: text, At: s.at, Means: means})
 	return s
@@ -55,8 +58,8 @@ func (r *reading) decoded() Decoded {
 	}
 }
 
-// factsRoom is how many facts are made room for at once: most classes fit.
-const factsRoom = 24
+// How many facts and parts are made room for at once: most classes fit.
+const factsRoom, partsRoom = 20, 12
 
 // with returns fs and the facts of some rows as given by the characters s.
 func (fs Facts) with(rows []Fact, s span) Facts {
