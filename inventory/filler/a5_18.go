@@ -137,7 +137,15 @@ func (g *a518) read(s *scanner) (Decoded, *SyntaxError) {
 	if !ok {
 		return Decoded{}, s.failNear(form.classes[class], "after "+form.lead+strength+form.letter+"- comes "+form.classes[class].words)
 	}
-	g.class(r, form, by, class, suffix)
+	halves := []half{g.class(r, form, by, class, suffix)}
+	if form.letter == "C" && s.peek() == '/' {
+		second, bad := g.second(s, r, form, by, class, suffix)
+		if bad != nil {
+			return Decoded{}, bad
+		}
+		halves = append(halves, second)
+	}
+	r.facts = append(r.facts, r.agree(halves)...)
 	after := ""
 	if form.letter == "S" {
 		after = g.nuclear(s, r)
@@ -219,11 +227,8 @@ func (g *a518) putStem(r *reading, form *a518Form, strength, class string) stemS
 
 // class writes what follows the hyphen, with the facts of the class. The last
 // letter of a metal cored class is its gas.
-func (g *a518) class(r *reading, form *a518Form, by stemSpans, class, suffix string) {
-	number, letter := suffix, ""
-	if last := suffix[len(suffix)-1:]; form.letter == "C" && slices.Contains(g.letters, last) {
-		number, letter = suffix[:len(suffix)-1], last
-	}
+func (g *a518) class(r *reading, form *a518Form, by stemSpans, class, suffix string) half {
+	number, letter := g.cut(form, suffix)
 	rows := form.rows[form.lead+class+form.letter+"-"+suffix]
 	means := "class " + form.lead + class + form.letter + "-" + suffix
 	if composition := valueOf(rows, "wire_composition"); composition != "" {
@@ -235,18 +240,52 @@ func (g *a518) class(r *reading, form *a518Form, by stemSpans, class, suffix str
 		gas = r.put(letter, "gas "+valueOf(g.table.at("gas_suffix", letter), "gas"))
 		whole = r.to(whole, gas)
 	}
+	h := half{key: suffix, class: form.lead + by.strength.text + form.letter + "-" + suffix, span: whole}
 	for _, f := range rows {
 		switch {
 		case by.strength.text != class && usUnit(f.Unit):
 		case f.Name == "tensile_min":
-			r.add([]Fact{f}, by.strength)
+			h.facts = h.facts.with([]Fact{f}, by.strength)
 		case f.Name == "gas":
-			r.add([]Fact{f}, gas)
+			h.facts = h.facts.with([]Fact{f}, gas)
 		default:
-			r.add([]Fact{f}, whole)
+			h.facts = h.facts.with([]Fact{f}, whole)
 		}
 	}
-	r.facts = r.facts.confirm(g.table.at("gas_suffix", letter), gas)
+	h.facts = h.facts.confirm(g.table.at("gas_suffix", letter), gas)
+	return h
+}
+
+// cut takes the gas letter off a metal cored class.
+func (g *a518) cut(form *a518Form, suffix string) (number, letter string) {
+	if last := suffix[len(suffix)-1:]; form.letter == "C" && slices.Contains(g.letters, last) {
+		return suffix[:len(suffix)-1], last
+	}
+	return suffix, ""
+}
+
+// second reads the other gas of a metal cored wire that is classified with
+// both: "/-6M", "/M" or the class in full.
+func (g *a518) second(s *scanner, r *reading, form *a518Form, by stemSpans, class, first string) (half, *SyntaxError) {
+	number, _ := g.cut(form, first)
+	s.eat('/')
+	s.word(form.lead + by.strength.text + form.letter)
+	s.eat('-')
+	start := s.pos
+	suffix, ok := s.longest(form.classes[class])
+	if !ok && !s.end() {
+		s.pos = start + 1
+		suffix = number + string(s.norm[start])
+	}
+	other, letter := "", ""
+	if suffix != "" {
+		other, letter = g.cut(form, suffix)
+	}
+	if other != number || letter == "" || suffix == first {
+		return half{}, s.failAt(s.at[start], "the other gas of "+number+" stands here: "+oneOf(g.letters))
+	}
+	r.put("/-", "also classified")
+	return g.class(r, form, by, class, suffix), nil
 }
 
 // usUnit tells whether a value belongs to the U.S. customary edition, A5.18.

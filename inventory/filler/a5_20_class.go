@@ -7,7 +7,7 @@ import (
 
 // halves reads "1C" or, of classes held together, "1C/-1M".
 func (g *a520) halves(s *scanner, r *reading, c a520Class) ([]half, *SyntaxError) {
-	first, bad := g.half(s, r, c, false)
+	first, bad := g.half(s, r, c, "")
 	if bad != nil {
 		return nil, bad
 	}
@@ -21,7 +21,7 @@ func (g *a520) halves(s *scanner, r *reading, c a520Class) ([]half, *SyntaxError
 		s.eat('-')
 		start := s.pos
 		r.put("/-", "also classified")
-		next, bad := g.half(s, r, c, true)
+		next, bad := g.half(s, r, c, g.numberOfLetter(s, halves[len(halves)-1].key))
 		if bad != nil {
 			return nil, bad
 		}
@@ -45,10 +45,24 @@ func (g *a520) dualKey(key string) string {
 	return key
 }
 
-// half reads a usability number, its gas letter and J, D, Q. second tells that
-// another class came before it.
-func (g *a520) half(s *scanner, r *reading, c a520Class, second bool) (half, *SyntaxError) {
-	number, ok := s.longest(g.numbers)
+// numberOfLetter is the number that a gas letter alone stands for behind a
+// class: of "1C/M" it is 1. It is "*" if a number comes next.
+func (g *a520) numberOfLetter(s *scanner, key string) string {
+	number := g.number(key)
+	if _, letter := g.letters.spelt[string(s.peekText())]; letter && number != key {
+		return number
+	}
+	return "*"
+}
+
+// half reads a usability number, its gas letter and J, D, Q. second is empty
+// for the first class; for another it is its number, if a letter alone stands
+// for it, or "*".
+func (g *a520) half(s *scanner, r *reading, c a520Class, second string) (half, *SyntaxError) {
+	number, ok := second, second != "" && second != "*"
+	if !ok {
+		number, ok = s.longest(g.numbers)
+	}
 	if !ok {
 		return half{}, s.fail("a usability number of AWS A5.20 stands here: " + g.numbers.words)
 	}
@@ -71,7 +85,7 @@ func (g *a520) half(s *scanner, r *reading, c a520Class, second bool) (half, *Sy
 	case u.key != number:
 		h.facts = h.facts.with(g.undatedGas(u), h.span)
 	}
-	bad = g.extra(s, r, &h, second)
+	bad = g.extra(s, r, &h, second != "")
 	return h, bad
 }
 

@@ -178,6 +178,7 @@ func (g *a522) halves(s *scanner, r *reading, c suffixed) ([]half, *SyntaxError)
 		s.pos++
 		if start := s.pos; !s.eat('E') || !s.word(c.stem) {
 			s.pos = start
+			s.word("T" + c.position)
 		}
 		s.eat('-')
 		start := s.pos

@@ -42,12 +42,27 @@ func newA528(t *table) grammar {
 			'C': newA528Form(t, "metal_cored", "E", "C"),
 		},
 	}
+	g.share()
 	for _, key := range g.strengths.list {
 		if us := t.first("strength", key, "us_prefix"); us != "" {
 			g.us[key] = us
 		}
 	}
 	return g
+}
+
+// share lets each form have the compositions of the other, but for numbers.
+func (g *a528) share() {
+	all := slices.Concat(g.forms['S'].compositions.list, g.forms['C'].compositions.list)
+	for _, f := range g.forms {
+		keys := slices.Clone(f.compositions.list)
+		for _, key := range all {
+			if !slices.Contains(keys, key) && (key[0] < '0' || key[0] > '9') {
+				keys = append(keys, key)
+			}
+		}
+		f.compositions = newKeySet(keys)
+	}
 }
 
 func newA528Form(t *table, kind, lead, letter string) *a528Form {

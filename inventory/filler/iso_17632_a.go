@@ -228,6 +228,9 @@ func (g *isoA) decoded(c isoAClass) Decoded {
 		r.add(composition, r.symbol(c.composition, "composition "+composition[0].Value))
 	}
 	core := g.core[c.core]
+	if valueOf(core, "passes") == "single only" && !singleRun(g.strength[c.strength]) {
+		r.note("core %s is for one run only, but strength %s is of a multi-run wire: read the box", c.core, c.strength)
+	}
 	if singleRun(g.strength[c.strength]) {
 		core = without(core, "passes")
 	}

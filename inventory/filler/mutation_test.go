@@ -78,7 +78,7 @@ func known() []string {
 	for _, composition := range b.of("A5.5").keys("composition") {
 		out = append(out, "E12018-"+composition+"-H8")
 	}
-	out = append(out, "E7018M-H4R", "E7018R", "E8016-C1", "ER316L/316", "ER310LMo", "R5356", "ER55S-Ni1-H4", "ER90S-G", "E69C-G", "E90C-Ni3")
+	out = append(out, "E7018M-H4R", "E7018R", "E8016-C1", "ER316L/316", "ER310LMo", "R5356", "ER55S-Ni1-H4", "E70C-6C/-6M-H8", "ER90S-G", "E69C-G", "E90C-Ni3")
 	out = append(out, "E81T1-Ni1C/M-H4", "E101T5-K3M", "E80TG-GM")
 	return out
 }
