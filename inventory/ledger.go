@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"errors"
 	"strings"
 	"time"
 
@@ -46,8 +47,9 @@ type change func(tx Tx, s Spool, at time.Time) ([]Movement, error)
 // each through [Step], and appends them.
 //
 // A key that was used before returns the spool as it is now and changes
-// nothing; used for another spool or another deed it is a [Conflict].
-func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, decide change) (Spool, error) {
+// nothing; with another wish, the digest of what is asked for, it is a
+// [Conflict]. Whoever enters it must be in a role that may.
+func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, wish string, decide change) (Spool, error) {
 	if err := e.check(); err != nil {
 		return Spool{}, err
 	}
@@ -62,19 +64,34 @@ func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, decide ch
 			return err
 		}
 		if len(before) > 0 {
-			return repeated(before, e.Spool, deed)
+			return repeated(before, wish)
 		}
-		if _, err := tx.Person(e.Person); err != nil {
+		if err := may(tx, e.Person, deed); err != nil {
 			return err
 		}
 		movements, err := decide(tx, s, e.when(now))
 		if err != nil {
 			return err
 		}
-		s, err = appendAll(tx, s, movements, e, now)
+		s, err = appendAll(tx, s, movements, e, wish, now)
 		return err
 	})
 	return s, err
+}
+
+// may checks that the person's role allows the deed.
+func may(r Reader, code Code, deed MovementType) error {
+	person, err := r.Person(code)
+	if err != nil {
+		return err
+	}
+	switch {
+	case person.Role.May(deed):
+		return nil
+	case deed == Released:
+		return Forbiddenf("may-not-release", "%s is a %s: the welding engineer ends a hold", person.Name, person.Role)
+	}
+	return Forbiddenf("may-not-enter", "%s is a %s: a store attendant or the welding engineer does this", person.Name, person.Role)
 }
 
 func (e Entry) check() error {
@@ -97,24 +114,24 @@ func (e Entry) when(now time.Time) time.Time {
 	return e.At.UTC().Truncate(time.Second)
 }
 
-// repeated says whether a request key may be met again: for the same deed on
-// the same spool it is the same request, sent twice.
-func repeated(before []Movement, spool Code, deed MovementType) error {
+// repeated says whether a request key may be met again: with the same wish it
+// is the same request, sent twice.
+func repeated(before []Movement, wish string) error {
 	last := before[len(before)-1]
-	if last.Spool != spool || last.Type != deed {
-		return Conflictf("request-key-used", "request key %q was used already, for spool %s (%s): use a new one", last.RequestKey, last.Spool, last.Type)
+	if last.Request != wish {
+		return Conflictf("request-key-used", "request key %q was used already, for something else (spool %s was %s): look at the spool, and use a new key", last.RequestKey, last.Spool, last.Type)
 	}
 	return nil
 }
 
 // appendAll takes s through the movements and writes each.
-func appendAll(tx Tx, s Spool, movements []Movement, e Entry, now time.Time) (Spool, error) {
+func appendAll(tx Tx, s Spool, movements []Movement, e Entry, wish string, now time.Time) (Spool, error) {
 	seq, hash, err := tx.Head()
 	if err != nil {
 		return s, err
 	}
 	for _, m := range movements {
-		m.Spool, m.Person, m.RequestKey = e.Spool, e.Person, e.RequestKey
+		m.Spool, m.Person, m.RequestKey, m.Request = e.Spool, e.Person, e.RequestKey, wish
 		m.EffectiveAt, m.EnteredAt = e.when(now), now
 		next, err := Step(s, m)
 		if err != nil {
@@ -138,11 +155,10 @@ func nameHolder(r Reader, s Spool, err error) error {
 	}
 	holder, errHolder := r.Person(s.Holder)
 	job, errJob := r.Job(s.Job)
-	if errHolder != nil || errJob != nil {
-		return err
+	if failed := errors.Join(errHolder, errJob); failed != nil {
+		return failed
 	}
-	return Conflictf("spool-out", "spool %s is already out: %s has it for job %s since %s",
-		s.Code, holder.Name, job.Number, s.OutSince.Format("2006-01-02 15:04 UTC"))
+	return Conflictf("spool-out", "spool %s is already out: %s has it for job %s since %s", s.Code, holder.Name, job.Number, Stamp(s.OutSince))
 }
 
 // History returns the spool's movements, oldest first. The error is [NotFound]

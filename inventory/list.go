@@ -34,6 +34,26 @@ func (q Query) Lines() int {
 	return q.Limit
 }
 
+// CheckSpools returns [Invalid] where q asks for spools in a state that there
+// is not.
+func (q Query) CheckSpools() error {
+	switch SpoolState(q.State) {
+	case "", StateScrapped, StateHeld, StateIssued, StateOpen, StateSealed:
+		return nil
+	}
+	return Invalidf("state", "a spool is sealed, open, issued, on hold or scrapped, not %q", clip(q.State))
+}
+
+// CheckLots returns [Invalid] where q asks for lots in a state that there is
+// not.
+func (q Query) CheckLots() error {
+	switch fit.LotStatus(q.State) {
+	case "", fit.LotAccepted, fit.LotOnHold, fit.LotRejected:
+		return nil
+	}
+	return Invalidf("state", "a lot is accepted, on hold or rejected, not %q", clip(q.State))
+}
+
 // SpoolLine is a spool with the names that a list shows.
 type SpoolLine struct {
 	Spool
@@ -44,6 +64,7 @@ type SpoolLine struct {
 	Diameter   unit.Length
 	PlaceName  string
 	JobNumber  string // empty in the store
+	ProfileID  string // of the job; empty in the store
 	HolderName string // empty in the store
 }
 

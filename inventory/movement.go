@@ -37,6 +37,7 @@ type Movement struct {
 	EnteredAt   time.Time // when it was written down
 	Person      Code      // who entered it
 	RequestKey  string    // one request, however often it is repeated
+	Request     string    // SHA-256 of what was asked for: the key with another wish is another request
 
 	LotID    int64       // of a received spool
 	To       Code        // where it went; empty if it stayed
@@ -78,6 +79,7 @@ func (m Movement) hash() string {
 	number(h, m.EnteredAt.Unix())
 	text(h, string(m.Person))
 	text(h, m.RequestKey)
+	text(h, m.Request)
 	number(h, m.LotID)
 	text(h, string(m.To))
 	text(h, string(m.Job))

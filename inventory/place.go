@@ -65,6 +65,19 @@ func (r Role) MayIssue() bool { return r == Attendant || r == Engineer || r == O
 // MayHold reports whether a person in this role may put a lot or spool on hold.
 func (r Role) MayHold() bool { return r.MayIssue() }
 
+// May reports whether a person in this role may enter a movement of the type.
+// A welder opens a spool at the feeder; all else is the counter's, and what
+// ends a hold is the engineer's.
+func (r Role) May(t MovementType) bool {
+	switch t {
+	case Opened:
+		return r.MayIssue() || r == Welder
+	case Released:
+		return r.MayRelease()
+	}
+	return r.MayIssue()
+}
+
 // MayRelease reports whether a person in this role may end a hold: an
 // attendant may start one, and only the engineer or owner ends it.
 func (r Role) MayRelease() bool { return r == Engineer || r == Owner }

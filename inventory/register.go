@@ -2,11 +2,9 @@ package inventory
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"wirehold/inventory/filler"
-	"wirehold/inventory/fit"
 )
 
 // AddWire enters a wire as it can be bought, on nobody's word: [Ledger.EnterWire]
@@ -106,44 +104,4 @@ func (l *Ledger) AddJob(ctx context.Context, j Job) (Job, error) {
 		return tx.AddJob(j)
 	})
 	return j, err
-}
-
-// LotChange is a decision about a whole lot.
-type LotChange struct {
-	LotID  int64
-	Person Code
-	Status fit.LotStatus
-	Reason string
-}
-
-// ChangeLot puts a lot on hold, rejects or accepts it, and keeps who did so
-// and why. An attendant may put a lot on hold; only the welding engineer or
-// the owner decides otherwise.
-func (l *Ledger) ChangeLot(ctx context.Context, c LotChange) (Lot, error) {
-	if strings.TrimSpace(c.Reason) == "" {
-		return Lot{}, Invalidf("reason", "say why")
-	}
-	now := l.at()
-	var lot Lot
-	err := l.store.Write(ctx, func(tx Tx) error {
-		person, err := tx.Person(c.Person)
-		if err != nil {
-			return err
-		}
-		if c.Status == fit.LotOnHold && !person.Role.MayHold() || c.Status != fit.LotOnHold && !person.Role.MayRelease() {
-			return Forbiddenf("may-not-release", "%s is a %s: the welding engineer decides about a lot", person.Name, person.Role)
-		}
-		if lot, err = tx.Lot(c.LotID); err != nil {
-			return err
-		}
-		lot.Status, lot.Reason = c.Status, c.Reason
-		if c.Status == fit.LotAccepted {
-			lot.Reason = ""
-		}
-		if err := tx.SetLotStatus(c.LotID, c.Status, c.Reason, c.Person, now); err != nil {
-			return fmt.Errorf("lot %d: %w", c.LotID, err)
-		}
-		return nil
-	})
-	return lot, err
 }

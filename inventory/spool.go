@@ -8,20 +8,21 @@ import (
 
 // Spool is one physical spool, coil or drum as its movements leave it.
 type Spool struct {
-	Code     Code
-	LotID    int64
-	Place    Code       // where it is; empty once scrapped
-	Net      unit.Grams // wire left
-	Tare     unit.Grams // the empty spool
-	Full     unit.Grams // wire when received: nothing weighs more
-	OpenedAt time.Time  // when the sealed package was opened; zero while sealed
-	Held     string     // why it is on hold; empty if it is not
-	Job      Code       // the job it is out on; empty in the store
-	Holder   Code       // who has it; empty in the store
-	OutSince time.Time  // since when; zero in the store
-	Scrapped bool
-	MovedAt  time.Time // when its last movement took effect
-	Version  int       // how many movements it has had
+	Code       Code
+	LotID      int64
+	Place      Code       // where it is; empty once scrapped
+	Net        unit.Grams // wire left
+	Tare       unit.Grams // the empty spool
+	Full       unit.Grams // wire when received: nothing weighs more
+	OpenedAt   time.Time  // when the sealed package was opened; zero while sealed
+	ReceivedAt time.Time  // when it came
+	Held       string     // why it is on hold; empty if it is not
+	Job        Code       // the job it is out on; empty in the store
+	Holder     Code       // who has it; empty in the store
+	OutSince   time.Time  // since when; zero in the store
+	Scrapped   bool
+	MovedAt    time.Time // when its last movement took effect
+	Version    int       // how many movements it has had
 }
 
 // Opened reports whether the sealed package has been opened.

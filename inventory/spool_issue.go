@@ -25,20 +25,15 @@ type Issue struct {
 //
 // The error is [Refused] with every finding where a rule stops, [Conflict]
 // with the holder's name where somebody was first, and [Invalid] or [NotFound]
-// for what does not make sense. There is no other way to issue a spool.
+// for what does not make sense. There is no other way to issue a spool. It is
+// judged as things stand now, also where it is entered late.
 func (l *Ledger) Issue(ctx context.Context, i Issue) (Spool, error) {
-	return l.move(ctx, i.Entry, Issued, func(tx Tx, s Spool, at time.Time) ([]Movement, error) {
+	wish := wish(Issued, i.Spool, i.At, i.Job, i.Holder, i.Feeder, i.Gross, i.StaysSealed)
+	return l.move(ctx, i.Entry, Issued, wish, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
 		if s.Out() {
 			return nil, nameHolder(tx, s, Conflictf("spool-out", "spool %s is already out", s.Code))
 		}
-		person, err := tx.Person(i.Person)
-		if err != nil {
-			return nil, err
-		}
-		if !person.Role.MayIssue() {
-			return nil, Forbiddenf("may-not-issue", "%s is a %s: a store attendant or the welding engineer issues wire", person.Name, person.Role)
-		}
-		check, err := l.check(tx, s, i.Job, i.Feeder, at)
+		check, err := l.check(tx, s, i.Job, i.Feeder, l.at())
 		if err != nil {
 			return nil, err
 		}
@@ -85,13 +80,16 @@ type Check struct {
 
 // CheckFit compares the spool with the job, and with the feeder unless it is
 // empty, as things stand now. It changes nothing.
-func (l *Ledger) CheckFit(ctx context.Context, spool, job, feeder Code) (Check, error) {
-	r := l.store.Read(ctx)
-	s, err := r.Spool(spool)
-	if err != nil {
-		return Check{}, err
-	}
-	return l.check(r, s, job, feeder, l.at())
+func (l *Ledger) CheckFit(ctx context.Context, spool, job, feeder Code) (c Check, err error) {
+	err = l.store.Snapshot(ctx, func(r Reader) error {
+		s, err := r.Spool(spool)
+		if err != nil {
+			return err
+		}
+		c, err = l.check(r, s, job, feeder, l.at())
+		return err
+	})
+	return c, err
 }
 
 // FindJob returns the job that text names: its code, scanned or typed, or the

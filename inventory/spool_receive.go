@@ -28,24 +28,22 @@ type Receipt struct {
 
 const mostReceived = 500 // packages in one receipt
 
-// Receive enters a delivery: a new lot and a code for each spool. A lot
-// without a certificate, or whose box does not say what is remembered of its
-// wire, is put on hold. Repeating the request key returns the
-// spools of the first time.
-func (l *Ledger) Receive(ctx context.Context, r Receipt) (Lot, []Spool, error) {
-	if err := r.check(); err != nil {
+// Receive enters a delivery: a code for each spool, and a new lot unless the
+// wire has one of that number. A new lot without a certificate, or whose box
+// does not say what is remembered of its wire, is put on hold. Repeating the
+// request key returns the spools of the first time.
+func (l *Ledger) Receive(ctx context.Context, r Receipt) (lot Lot, spools []Spool, err error) {
+	if r, err = r.tidied(); err != nil {
 		return Lot{}, nil, err
 	}
 	now := l.at()
-	var lot Lot
-	var spools []Spool
-	err := l.store.Write(ctx, func(tx Tx) error {
+	err = l.store.Write(ctx, func(tx Tx) error {
 		before, err := tx.Requested(r.RequestKey)
 		if err != nil {
 			return err
 		}
 		if len(before) > 0 {
-			lot, spools, err = receivedAgain(tx, before)
+			lot, spools, err = r.again(tx, before)
 			return err
 		}
 		wire, err := r.things(tx)
@@ -56,7 +54,7 @@ func (l *Ledger) Receive(ctx context.Context, r Receipt) (Lot, []Spool, error) {
 		if err != nil {
 			return err
 		}
-		if lot, err = r.newLot(tx, box, now); err != nil {
+		if lot, err = r.lot(tx, box, now); err != nil {
 			return err
 		}
 		if err := box.keep(tx, wire, lot, r.Person, r.RequestKey, now); err != nil {
@@ -68,21 +66,35 @@ func (l *Ledger) Receive(ctx context.Context, r Receipt) (Lot, []Spool, error) {
 	return lot, spools, err
 }
 
-func (r Receipt) check() error {
-	switch {
-	case r.LotNumber == "" || len(r.LotNumber) > 40:
-		return Invalidf("lot_number", "give the lot number as the maker prints it, at most 40 characters")
-	case r.Spools < 1 || r.Spools > mostReceived:
-		return Invalidf("spools", "give how many packages came, 1 to %d", mostReceived)
-	case r.Net < 0:
-		return Invalidf("net", "a weight is not below zero")
+const longestLotNumber, longestCertificate = 40, 80 // characters
+
+func (r Receipt) tidied() (Receipt, error) {
+	var err error
+	if r.LotNumber, err = tidy("lot_number", r.LotNumber, longestLotNumber); err != nil {
+		return r, err
 	}
-	return Entry{Spool: "W", Person: r.Person, RequestKey: r.RequestKey}.check()
+	if r.Certificate, err = tidy("certificate", r.Certificate, longestCertificate); err != nil {
+		return r, err
+	}
+	switch {
+	case r.LotNumber == "":
+		return r, Invalidf("lot_number", "give the lot number as the maker prints it")
+	case r.Spools < 1 || r.Spools > mostReceived:
+		return r, Invalidf("spools", "give how many packages came, 1 to %d", mostReceived)
+	case r.Net < 0:
+		return r, Invalidf("net", "a weight is not below zero")
+	}
+	return r, Entry{Spool: "W", Person: r.Person, RequestKey: r.RequestKey}.check()
+}
+
+// wish is the digest of what the receipt asks for.
+func (r Receipt) wish() string {
+	return wish(Received, r.At, r.WireID, r.LotNumber, r.Certificate, r.Place, r.Spools, r.Net, r.Box)
 }
 
 // things reads what the receipt names and checks that it is there.
 func (r Receipt) things(tx Tx) (Wire, error) {
-	if _, err := tx.Person(r.Person); err != nil {
+	if err := may(tx, r.Person, Received); err != nil {
 		return Wire{}, err
 	}
 	if err := standsIn(tx, r.Place); err != nil {
@@ -91,7 +103,17 @@ func (r Receipt) things(tx Tx) (Wire, error) {
 	return tx.Wire(r.WireID)
 }
 
-func (r Receipt) newLot(tx Tx, box reading, now time.Time) (lot Lot, err error) {
+// lot returns the wire's lot of the number; a new one, with its first
+// decision, if there is none.
+func (r Receipt) lot(tx Tx, box reading, now time.Time) (Lot, error) {
+	lot, err := tx.LotNumbered(r.WireID, r.LotNumber)
+	switch KindOf(err) {
+	case "":
+		return r.more(tx, lot, box, now)
+	case NotFound:
+	default:
+		return lot, err
+	}
 	lot = Lot{WireID: r.WireID, Number: r.LotNumber, Certificate: r.Certificate,
 		ReceivedAt: Entry{At: r.At}.when(now), Status: fit.LotAccepted}
 	if r.Certificate == "" {
@@ -101,7 +123,30 @@ func (r Receipt) newLot(tx Tx, box reading, now time.Time) (lot Lot, err error) 
 	if lot.ID, err = tx.AddLot(lot); err != nil {
 		return lot, fmt.Errorf("lot %s: %w", r.LotNumber, err)
 	}
-	return lot, nil
+	return decide(tx, lot, r.decision(lot, now))
+}
+
+// more is a second delivery of a lot. What its box does not confirm puts the
+// whole lot on hold.
+func (r Receipt) more(tx Tx, lot Lot, box reading, now time.Time) (Lot, error) {
+	switch {
+	case lot.Status == fit.LotRejected:
+		return lot, Refusedf("lot-rejected", "lot %s is rejected (%s): its spools are not received", lot.Number, lot.Reason)
+	case r.Certificate != "" && lot.Certificate != "" && r.Certificate != lot.Certificate:
+		return lot, Conflictf("lot-certificate", "lot %s came with certificate %s, not %s: look at both", lot.Number, lot.Certificate, r.Certificate)
+	}
+	next := lot
+	box.hold(&next)
+	if next.Status == lot.Status && next.Reason == lot.Reason && (r.Certificate == "" || lot.Certificate != "") {
+		return lot, nil
+	}
+	return decide(tx, lot, r.decision(next, now))
+}
+
+// decision is what the receipt decides about the lot.
+func (r Receipt) decision(lot Lot, now time.Time) LotDecision {
+	return LotDecision{Status: lot.Status, Reason: lot.Reason, Certificate: r.Certificate, Person: r.Person,
+		RequestKey: r.RequestKey, Request: r.wish(), DecidedAt: now}
 }
 
 func (r Receipt) newSpools(tx Tx, lot Lot, wire Wire, now time.Time) ([]Spool, error) {
@@ -117,7 +162,7 @@ func (r Receipt) newSpools(tx Tx, lot Lot, wire Wire, now time.Time) ([]Spool, e
 		}
 		e := Entry{Spool: code, Person: r.Person, RequestKey: r.RequestKey, At: r.At}
 		m := Movement{Type: Received, LotID: lot.ID, To: r.Place, Net: &net, Tare: &wire.Tare}
-		s, err := appendAll(tx, Spool{}, []Movement{m}, e, now)
+		s, err := appendAll(tx, Spool{}, []Movement{m}, e, r.wish(), now)
 		if err != nil {
 			return nil, err
 		}
@@ -126,13 +171,13 @@ func (r Receipt) newSpools(tx Tx, lot Lot, wire Wire, now time.Time) ([]Spool, e
 	return spools, nil
 }
 
-// receivedAgain returns what the request brought the first time.
-func receivedAgain(tx Tx, before []Movement) (Lot, []Spool, error) {
+// again returns what the request brought the first time.
+func (r Receipt) again(tx Tx, before []Movement) (Lot, []Spool, error) {
+	if err := repeated(before, r.wish()); err != nil {
+		return Lot{}, nil, err
+	}
 	spools := make([]Spool, 0, len(before))
 	for _, m := range before {
-		if m.Type != Received {
-			return Lot{}, nil, repeated(before, "", Received)
-		}
 		s, err := tx.Spool(m.Spool)
 		if err != nil {
 			return Lot{}, nil, err

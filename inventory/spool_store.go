@@ -15,9 +15,11 @@ type Return struct {
 }
 
 // Return takes a spool back. It must be weighed, so that what the job used is
-// known; [Conflict] if it is not out.
+// known; [Conflict] if it is not out. One that went out sealed and comes back
+// lighter counts as opened when it went out.
 func (l *Ledger) Return(ctx context.Context, r Return) (Spool, error) {
-	return l.move(ctx, r.Entry, Returned, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
+	wish := wish(Returned, r.Spool, r.At, r.Place, r.Gross)
+	return l.move(ctx, r.Entry, Returned, wish, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
 		if r.Gross == nil {
 			return nil, Invalidf("gross", "weigh spool %s: give the weight on the scale", s.Code)
 		}
@@ -40,14 +42,14 @@ func standsIn(r Reader, place Code) error {
 // Open records that the spool's sealed package was opened: its exposure runs
 // from then. [Conflict] if it was open.
 func (l *Ledger) Open(ctx context.Context, e Entry) (Spool, error) {
-	return l.move(ctx, e, Opened, func(Tx, Spool, time.Time) ([]Movement, error) {
+	return l.move(ctx, e, Opened, wish(Opened, e.Spool, e.At), func(Tx, Spool, time.Time) ([]Movement, error) {
 		return []Movement{{Type: Opened}}, nil
 	})
 }
 
 // Weigh records what the spool weighs, package and all.
 func (l *Ledger) Weigh(ctx context.Context, e Entry, gross unit.Grams) (Spool, error) {
-	return l.move(ctx, e, Weighed, func(_ Tx, s Spool, _ time.Time) ([]Movement, error) {
+	return l.move(ctx, e, Weighed, wish(Weighed, e.Spool, e.At, gross), func(_ Tx, s Spool, _ time.Time) ([]Movement, error) {
 		return []Movement{{Type: Weighed, Net: s.net(gross)}}, nil
 	})
 }
@@ -55,7 +57,7 @@ func (l *Ledger) Weigh(ctx context.Context, e Entry, gross unit.Grams) (Spool, e
 // Move puts a spool that is in the store somewhere else. [Conflict] if it is
 // out.
 func (l *Ledger) Move(ctx context.Context, e Entry, to Code) (Spool, error) {
-	return l.move(ctx, e, Moved, func(tx Tx, _ Spool, _ time.Time) ([]Movement, error) {
+	return l.move(ctx, e, Moved, wish(Moved, e.Spool, e.At, to), func(tx Tx, _ Spool, _ time.Time) ([]Movement, error) {
 		if err := standsIn(tx, to); err != nil {
 			return nil, err
 		}
@@ -65,45 +67,32 @@ func (l *Ledger) Move(ctx context.Context, e Entry, to Code) (Spool, error) {
 
 // Hold stops a spool: it cannot be issued until it is released.
 func (l *Ledger) Hold(ctx context.Context, e Entry, reason string) (Spool, error) {
-	return l.move(ctx, e, Held, func(tx Tx, _ Spool, _ time.Time) ([]Movement, error) {
-		person, err := tx.Person(e.Person)
-		if err != nil {
-			return nil, err
-		}
-		if !person.Role.MayHold() {
-			return nil, Forbiddenf("may-not-hold", "%s is a %s: tell a store attendant or the welding engineer", person.Name, person.Role)
-		}
-		return []Movement{{Type: Held, Reason: reason}}, nil
-	})
+	return l.because(ctx, e, Held, reason)
 }
 
 // Release ends a hold. Only the welding engineer or the owner may.
 func (l *Ledger) Release(ctx context.Context, e Entry, reason string) (Spool, error) {
-	return l.move(ctx, e, Released, func(tx Tx, _ Spool, _ time.Time) ([]Movement, error) {
-		if err := mayRelease(tx, e.Person); err != nil {
-			return nil, err
-		}
-		return []Movement{{Type: Released, Reason: reason}}, nil
-	})
-}
-
-func mayRelease(r Reader, code Code) error {
-	person, err := r.Person(code)
-	if err != nil {
-		return err
-	}
-	if !person.Role.MayRelease() {
-		return Forbiddenf("may-not-release", "%s is a %s: the welding engineer ends a hold", person.Name, person.Role)
-	}
-	return nil
+	return l.because(ctx, e, Released, reason)
 }
 
 // Scrap takes a spool out of use for good.
 func (l *Ledger) Scrap(ctx context.Context, e Entry, reason string) (Spool, error) {
-	return l.move(ctx, e, Scrapped, func(Tx, Spool, time.Time) ([]Movement, error) {
-		return []Movement{{Type: Scrapped, Reason: reason}}, nil
+	return l.because(ctx, e, Scrapped, reason)
+}
+
+// because makes a movement that only needs a reason.
+func (l *Ledger) because(ctx context.Context, e Entry, deed MovementType, reason string) (Spool, error) {
+	reason, err := tidy("reason", reason, longestReason)
+	if err != nil {
+		return Spool{}, err
+	}
+	return l.move(ctx, e, deed, wish(deed, e.Spool, e.At, reason), func(Tx, Spool, time.Time) ([]Movement, error) {
+		return []Movement{{Type: deed, Reason: reason}}, nil
 	})
 }
+
+// mayRelease checks that the person may end a hold.
+func mayRelease(r Reader, code Code) error { return may(r, code, Released) }
 
 // Correction sets right what an earlier movement got wrong. Nothing is
 // deleted: the ledger keeps both. A nil field is left as it is.
@@ -117,21 +106,18 @@ type Correction struct {
 }
 
 // Correct appends the correction. Only the welding engineer or the owner may
-// change an opening time, because it moves the exposure clock.
+// change an opening time, because it moves the exposure clock, or bring a
+// scrapped spool back.
 func (l *Ledger) Correct(ctx context.Context, c Correction) (Spool, error) {
-	return l.move(ctx, c.Entry, Corrected, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
-		if err := c.names(tx, s); err != nil {
+	reason, err := tidy("reason", c.Reason, longestReason)
+	if err != nil {
+		return Spool{}, err
+	}
+	c.Reason = reason
+	wish := wish(Corrected, c.Spool, c.At, c.Corrects, c.Reason, c.Gross, c.OpenedAt, c.Place)
+	return l.move(ctx, c.Entry, Corrected, wish, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
+		if err := c.check(tx, s); err != nil {
 			return nil, err
-		}
-		if c.OpenedAt != nil {
-			if err := mayRelease(tx, c.Person); err != nil {
-				return nil, err
-			}
-		}
-		if c.Place != "" {
-			if err := standsIn(tx, c.Place); err != nil {
-				return nil, err
-			}
 		}
 		m := Movement{Type: Corrected, Corrects: c.Corrects, Reason: c.Reason, To: c.Place}
 		if c.OpenedAt != nil {
@@ -143,6 +129,22 @@ func (l *Ledger) Correct(ctx context.Context, c Correction) (Spool, error) {
 		}
 		return []Movement{m}, nil
 	})
+}
+
+// check looks up what the correction names, and whether this person may.
+func (c Correction) check(tx Tx, s Spool) error {
+	if err := c.names(tx, s); err != nil {
+		return err
+	}
+	if c.OpenedAt != nil || s.Scrapped {
+		if err := mayRelease(tx, c.Person); err != nil {
+			return err
+		}
+	}
+	if c.Place == "" {
+		return nil
+	}
+	return standsIn(tx, c.Place)
 }
 
 // names checks that the movement to be set right is one of the spool's.

@@ -25,7 +25,7 @@ func movementOf(t MovementType, set func(*Movement)) Movement {
 
 func TestStep(t *testing.T) {
 	morning := noon.Add(-5 * time.Hour)
-	sealed := Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, MovedAt: morning, Version: 1}
+	sealed := Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, ReceivedAt: morning, MovedAt: morning, Version: 1}
 	with := func(set func(*Spool)) Spool { s := sealed; set(&s); return s }
 	after := func(set func(*Spool)) Spool {
 		return with(func(s *Spool) { s.MovedAt, s.Version = noon, 2; set(s) })
@@ -33,6 +33,9 @@ func TestStep(t *testing.T) {
 	open := with(func(s *Spool) { s.OpenedAt = morning })
 	held := with(func(s *Spool) { s.Held = "torn box" })
 	out := with(func(s *Spool) { s.Job, s.Holder, s.OutSince = "J", "P2", morning })
+	outOpen := with(func(s *Spool) { s.OpenedAt, s.Job, s.Holder, s.OutSince, s.Net = morning, "J", "P2", morning, 12_000 })
+	used := with(func(s *Spool) { s.OpenedAt, s.Net = morning, 12_000 })
+	empty := with(func(s *Spool) { s.OpenedAt, s.Net = morning, 0 })
 	scrapped := with(func(s *Spool) { s.Scrapped, s.Place = true, "" })
 	toJob := func(m *Movement) { m.Job, m.Holder, m.To = "J", "P2", "F1" }
 
@@ -44,7 +47,7 @@ func TestStep(t *testing.T) {
 		kind  Kind // of the error; empty if the movement must succeed
 	}{
 		{"a delivery makes a spool", Spool{}, movementOf(Received, func(m *Movement) { m.LotID, m.To, m.Net, m.Tare = 1, "A1", weight(15_000), weight(700) }),
-			Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, MovedAt: noon, Version: 1}, ""},
+			Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, ReceivedAt: noon, MovedAt: noon, Version: 1}, ""},
 		{"a spool is received once", sealed, movementOf(Received, func(m *Movement) { m.LotID, m.To, m.Net, m.Tare = 1, "A1", weight(1), weight(1) }), sealed, Conflict},
 		{"a spool without a lot is no spool", Spool{}, movementOf(Received, func(m *Movement) { m.To, m.Net, m.Tare = "A1", weight(1), weight(1) }), Spool{}, Invalid},
 		{"nothing happens to a spool that was never received", Spool{}, movementOf(Opened, nil), Spool{}, NotFound},
@@ -55,10 +58,27 @@ func TestStep(t *testing.T) {
 		{"a spool that is out is not issued again", out, movementOf(Issued, toJob), out, Conflict},
 		{"an issue names a job", sealed, movementOf(Issued, func(m *Movement) { m.Holder = "P2" }), sealed, Invalid},
 		{"an issue names who takes it", sealed, movementOf(Issued, func(m *Movement) { m.Job = "J" }), sealed, Invalid},
-		{"a spool comes back by weight", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), after(func(s *Spool) { s.Place, s.Net = "A2", 11_200 }), ""},
+		{"a spool comes back by weight", outOpen, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), after(func(s *Spool) { s.OpenedAt, s.Place, s.Net = morning, "A2", 11_200 }), ""},
+		{"a spool that went out sealed and comes back lighter was opened when it went out", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), after(func(s *Spool) { s.OpenedAt, s.Place, s.Net = morning, "A2", 11_200 }), ""},
+		{"a spool that went out sealed and comes back whole is sealed", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(14_980) }), after(func(s *Spool) { s.Place = "A2" }), ""},
+		{"no wire grows on a spool", outOpen, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(12_051) }), outOpen, Invalid},
+		{"a scale may read one step more, and the lower weight stands", outOpen, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(12_050) }), after(func(s *Spool) { s.OpenedAt, s.Place, s.Net = morning, "A2", 12_000 }), ""},
+		{"a sealed spool that weighs less was opened by somebody", sealed, movementOf(Weighed, func(m *Movement) { m.Net = weight(14_000) }), sealed, Invalid},
+		{"a sealed spool is not handed out lighter than it came", sealed, movementOf(Issued, func(m *Movement) { m.Job, m.Holder, m.Net = "J", "P2", weight(9_000) }), sealed, Invalid},
+		{"an empty spool goes nowhere", empty, movementOf(Issued, toJob), empty, Refused},
+		{"a used spool is not sealed again by a correction", used, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.OpenedAt = 1, "never opened", &time.Time{} }), used, Invalid},
+		{"a spool is not opened before it came", open, movementOf(Corrected, func(m *Movement) {
+			at := morning.Add(-time.Second)
+			m.Corrects, m.Reason, m.OpenedAt = 1, "earlier", &at
+		}), open, Invalid},
+		{"a spool is not opened in the future", open, movementOf(Corrected, func(m *Movement) { at := noon.Add(time.Second); m.Corrects, m.Reason, m.OpenedAt = 1, "later", &at }), open, Invalid},
+		{"nothing happens before there were records", Spool{}, movementOf(Received, func(m *Movement) {
+			m.EffectiveAt = time.Date(2, 1, 1, 0, 0, 0, 0, time.UTC)
+			m.LotID, m.To, m.Net, m.Tare = 1, "A1", weight(1), weight(1)
+		}), Spool{}, Invalid},
 		{"a return says where to", out, movementOf(Returned, func(m *Movement) { m.Net = weight(1) }), out, Invalid},
 		{"a spool in the store is not returned", sealed, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(1) }), sealed, Conflict},
-		{"nothing weighs more than the full package", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(15_001) }), out, Invalid},
+		{"nothing weighs more than the full package", out, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(15_051) }), out, Invalid},
 		{"nothing weighs less than the empty spool", sealed, movementOf(Weighed, func(m *Movement) { m.Net = weight(-1) }), sealed, Invalid},
 		{"a weighing brings a weight", sealed, movementOf(Weighed, nil), sealed, Invalid},
 		{"a spool in the store moves", sealed, movementOf(Moved, func(m *Movement) { m.To = "A2" }), after(func(s *Spool) { s.Place = "A2" }), ""},
@@ -73,7 +93,9 @@ func TestStep(t *testing.T) {
 		{"scrapping has a reason", sealed, movementOf(Scrapped, nil), sealed, Invalid},
 		{"a scrapped spool is not issued", scrapped, movementOf(Issued, toJob), scrapped, Refused},
 		{"a correction brings a scrapped spool back", scrapped, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.To = 1, "wrong spool", "A1" }), after(func(s *Spool) { s.Place = "A1" }), ""},
-		{"a correction sets the weight", sealed, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.Net = 1, "typed 15 for 12.5", weight(12_500) }), after(func(s *Spool) { s.Net = 12_500 }), ""},
+		{"a correction of a sealed spool sets what it came with", sealed, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.Net = 1, "typed 15 for 12.5", weight(12_500) }), after(func(s *Spool) { s.Net, s.Full = 12_500, 12_500 }), ""},
+		{"a correction of an open spool may raise the weight", used, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.Net = 1, "typed 12 for 14", weight(14_000) }), after(func(s *Spool) { s.OpenedAt, s.Net = morning, 14_000 }), ""},
+		{"scrapping for a blank is no reason", sealed, movementOf(Scrapped, func(m *Movement) { m.Reason = " " }), sealed, Invalid},
 		{"a correction sets the opening", open, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.OpenedAt = 1, "never opened", &time.Time{} }), after(func(*Spool) {}), ""},
 		{"a correction has a reason", sealed, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Net = 1, weight(1) }), sealed, Invalid},
 		{"a correction names what was wrong", sealed, movementOf(Corrected, func(m *Movement) { m.Reason, m.Net = "x", weight(1) }), sealed, Invalid},
@@ -114,9 +136,15 @@ func anyMovement(t *rapid.T, at time.Time) Movement {
 	if rapid.Bool().Draw(t, "tared") {
 		m.Tare = weight(700)
 	}
-	if rapid.IntRange(0, 4).Draw(t, "reopened") == 0 {
+	switch rapid.IntRange(0, 7).Draw(t, "reopened") {
+	case 0:
 		opened := at.Add(-time.Hour)
 		m.OpenedAt = &opened
+	case 1:
+		m.OpenedAt = &time.Time{}
+	case 2:
+		long := time.Unix(0, 0)
+		m.OpenedAt = &long
 	}
 	return m
 }
@@ -143,6 +171,12 @@ func TestStepKeepsASpoolWhole(t *testing.T) {
 				t.Fatalf("%s took version %d to %d", m.Type, s.Version, next.Version)
 			case next.Net < 0 || next.Net > next.Full:
 				t.Fatalf("%s left %d g on a spool of %d g", m.Type, next.Net, next.Full)
+			case !next.Opened() && next.Net != next.Full:
+				t.Fatalf("%s left a sealed spool with %d of %d g", m.Type, next.Net, next.Full)
+			case m.Type != Corrected && next.Net > s.Net && s.Version > 0:
+				t.Fatalf("%s put wire on a spool: %d g, then %d g", m.Type, s.Net, next.Net)
+			case next.Opened() && next.OpenedAt.Before(next.ReceivedAt):
+				t.Fatalf("%s left a spool opened before it came: %+v", m.Type, next)
 			case next.Scrapped != (next.Place == ""):
 				t.Fatalf("%s left a spool that is scrapped %v at %q", m.Type, next.Scrapped, next.Place)
 			case (next.Job == "") != (next.Holder == "") || next.Out() == next.OutSince.IsZero():

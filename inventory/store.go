@@ -3,8 +3,6 @@ package inventory
 import (
 	"context"
 	"time"
-
-	"wirehold/inventory/fit"
 )
 
 // Store keeps what the ledger needs. The tests and the program use the same
@@ -13,6 +11,8 @@ type Store interface {
 	// Write runs f in one transaction and commits it if f returns nil. It may
 	// run f twice, so f prints, mails and signals nothing.
 	Write(ctx context.Context, f func(Tx) error) error
+	// Snapshot runs f on what the database held at one instant.
+	Snapshot(ctx context.Context, f func(Reader) error) error
 	// Read returns what can be looked up outside a transaction.
 	Read(ctx context.Context) Reader
 }
@@ -37,6 +37,11 @@ type Reader interface {
 	// SpoolsAfter returns up to limit spools with a code after the one given,
 	// in order of code.
 	SpoolsAfter(code Code, limit int) ([]Spool, error)
+	// LotDecisions returns up to limit decisions after seq, in order.
+	LotDecisions(after int64, limit int) ([]LotDecision, error)
+	// LotsAfter returns up to limit lots with an id after the one given, in
+	// order of id.
+	LotsAfter(id int64, limit int) ([]Lot, error)
 	// OpenAlerts returns the alerts of a kind that are not cleared; of every
 	// kind if kind is empty.
 	OpenAlerts(kind AlertKind) ([]Alert, error)
@@ -74,8 +79,17 @@ type Tx interface {
 	AddPerson(Person) error
 	AddProcedure(Procedure) (id int64, err error)
 	AddJob(Job) error
-	// SetLotStatus changes a lot's status and keeps who did so, when and why.
-	SetLotStatus(id int64, status fit.LotStatus, reason string, by Code, at time.Time) error
+	// LotNumbered returns the wire's lot of the number.
+	LotNumbered(wireID int64, number string) (Lot, error)
+	// LotHead returns the place and hash of the last decision about a lot; 0
+	// and empty if there is none.
+	LotHead() (seq int64, hash string, err error)
+	// LotRequested returns the decision made by the request key; the zero
+	// decision if it is new.
+	LotRequested(key string) (LotDecision, error)
+	// AppendLotDecision keeps d and writes the lot it leaves. [Conflict] if
+	// another decision got there first.
+	AppendLotDecision(d LotDecision, next Lot) error
 
 	AddNickname(Nickname) (id int64, err error)
 	// RetireNickname ends a nickname and keeps who did so; [NotFound] if it

@@ -6,32 +6,34 @@ import (
 	"strconv"
 	"time"
 
-	"wirehold/inventory/exposure"
-	"wirehold/inventory/filler"
 	"wirehold/inventory/fit"
 	"wirehold/inventory/reorder"
 )
 
-// SweepExposure raises an alert for each open spool that has passed its limit
-// at the instant at, and clears those whose cause is gone. It returns how many
-// it raised and cleared. Running it twice raises nothing twice.
+// SweepExposure raises an alert for each open spool that the exposure rule
+// stops at the instant at, and clears those whose cause is gone. A spool that
+// is out is held against its job's profile, any other against the general one.
+// It returns how many it raised and cleared; a second run raises nothing twice.
 func (l *Ledger) SweepExposure(ctx context.Context, at time.Time) (raised, cleared int, err error) {
 	err = l.store.Write(ctx, func(tx Tx) error {
 		open, err := tx.OpenSpools()
 		if err != nil {
 			return err
 		}
-		limits, err := l.exposureLimits(tx, open)
-		if err != nil {
-			return err
-		}
 		due := map[string]string{}
+		wires := map[int64]Wire{}
 		for _, s := range open {
-			limit, known := limits[s.WireID]
-			so := exposure.Since(s.OpenedAt, at)
-			if known && so > limit.Time {
-				due[string(s.Code)] = fmt.Sprintf("Spool %s (%s, lot %s) at %s has been open %s; the limit is %s (%s).",
-					s.Code, s.TradeName, s.LotNumber, s.PlaceName, hours(so), hours(limit.Time), limit.Source)
+			if _, seen := wires[s.WireID]; !seen {
+				if wires[s.WireID], err = tx.Wire(s.WireID); err != nil {
+					return err
+				}
+			}
+			says, err := l.overexposed(s, wires[s.WireID], at)
+			if err != nil {
+				return err
+			}
+			if says != "" {
+				due[string(s.Code)] = fmt.Sprintf("Spool %s (%s, lot %s), at %s, is open since %s. %s", s.Code, s.TradeName, s.LotNumber, s.PlaceName, Stamp(s.OpenedAt), says)
 			}
 		}
 		raised, cleared, err = settle(tx, ExposureAlert, due, at)
@@ -40,69 +42,25 @@ func (l *Ledger) SweepExposure(ctx context.Context, at time.Time) (raised, clear
 	return raised, cleared, err
 }
 
-// ExposureLimit is how long a wire may be open, and who says so.
-type ExposureLimit struct {
-	Time       time.Duration
-	Source     string
-	Provenance filler.Provenance
-}
-
-// exposureLimits returns the limit of each wire that has one: the data sheet's
-// or the shop's, else the general profile's.
-func (l *Ledger) exposureLimits(r Reader, open []SpoolLine) (map[int64]ExposureLimit, error) {
-	limits := map[int64]ExposureLimit{}
-	seen := map[int64]bool{}
-	for _, s := range open {
-		if seen[s.WireID] {
-			continue
-		}
-		seen[s.WireID] = true
-		wire, err := r.Wire(s.WireID)
-		if err != nil {
-			return nil, err
-		}
-		if limit, ok := wire.ExposureLimit(l.profiles[GeneralProfile]); ok {
-			limits[s.WireID] = limit
-		}
-	}
-	return limits, nil
-}
-
 // GeneralProfile is the id of the rule profile that holds where a spool is not
 // out on a job.
 const GeneralProfile = "general-shop"
 
-// ExposureLimit returns the limit for an open spool of w: its data sheet's or
-// the shop's, else the profile's. ok is false where neither gives one.
-func (w Wire) ExposureLimit(p fit.Profile) (limit ExposureLimit, ok bool) {
-	for _, f := range w.Supplied.Named("exposure_limit") {
-		if t, err := time.ParseDuration(f.Value + f.Unit); err == nil {
-			return ExposureLimit{t, f.Source, f.Provenance}, true
-		}
+// overexposed returns what the exposure rule says of a spool that it stops;
+// empty if it does not.
+func (l *Ledger) overexposed(s SpoolLine, w Wire, at time.Time) (string, error) {
+	profile, ok := l.profiles[s.ProfileID]
+	if !ok {
+		profile = l.profiles[GeneralProfile]
 	}
-	for _, x := range p.Limits {
-		if x.Rule == fit.RuleExposure {
-			if t, err := time.ParseDuration(compact(x.Value)); err == nil {
-				return ExposureLimit{t, x.Source, x.Provenance}, true
-			}
-		}
+	o, err := offer(s.Spool, Lot{Number: s.LotNumber, Status: fit.LotAccepted}, w, at)
+	if err != nil {
+		return "", err
 	}
-	return ExposureLimit{}, false
-}
-
-// compact turns "72 h" into "72h".
-func compact(s string) string {
-	out := make([]byte, 0, len(s))
-	for i := range len(s) {
-		if s[i] != ' ' {
-			out = append(out, s[i])
-		}
+	if f, ok := fit.Check(o, fit.Demand{}, nil, profile).Find(fit.RuleExposure); ok && f.Outcome == fit.Stops {
+		return f.Says + " (" + f.Demanded.Source + ")", nil
 	}
-	return string(out)
-}
-
-func hours(d time.Duration) string {
-	return strconv.FormatFloat(d.Hours(), 'f', 1, 64) + " h"
+	return "", nil
 }
 
 // SweepReorder raises an alert for each wire whose usable stock is below the

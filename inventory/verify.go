@@ -9,7 +9,9 @@ import (
 type Verification struct {
 	Movements int
 	Spools    int
-	Faults    []string // empty if ledger and spools agree
+	Lots      int
+	Head      string   // hash of the last movement: written down elsewhere, it shows a ledger that was cut short
+	Faults    []string // empty if ledger, spools and lots agree
 }
 
 const replayBatch = 2000
@@ -17,26 +19,25 @@ const replayBatch = 2000
 // Verify replays the whole ledger through [Step] and compares: that no
 // movement is missing or was altered since (the hash chain), that each could
 // follow the one before, and that every spool's row is the sum of its
-// movements. It changes nothing.
-func (l *Ledger) Verify(ctx context.Context) (Verification, error) {
-	r := l.store.Read(ctx)
-	replay := replay{spools: map[Code]Spool{}}
-	for {
-		batch, err := r.Ledger(replay.seq, replayBatch)
-		if err != nil {
-			return Verification{}, fmt.Errorf("replay after movement %d: %w", replay.seq, err)
+// movements; the same for the decisions about lots. It reads one instant of
+// the database and changes nothing.
+func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
+	err = l.store.Snapshot(ctx, func(r Reader) error {
+		replay := replay{spools: map[Code]Spool{}}
+		if err := replay.read(r); err != nil {
+			return err
 		}
-		if len(batch) == 0 {
-			break
+		if err := replay.compare(r); err != nil {
+			return err
 		}
-		for _, m := range batch {
-			replay.add(m)
+		lots := lotReplay{faults: &replay.faults, last: map[int64]LotDecision{}, count: map[int64]int{}}
+		if err := lots.run(r); err != nil {
+			return err
 		}
-	}
-	if err := replay.compare(r); err != nil {
-		return Verification{}, err
-	}
-	return Verification{Movements: replay.count, Spools: len(replay.spools), Faults: replay.faults}, nil
+		v = Verification{Movements: replay.count, Spools: len(replay.spools), Lots: len(lots.last), Head: replay.hash, Faults: replay.faults}
+		return nil
+	})
+	return v, err
 }
 
 // replay is a ledger read again from the start.
@@ -50,6 +51,22 @@ type replay struct {
 
 func (r *replay) fault(format string, args ...any) {
 	r.faults = append(r.faults, fmt.Sprintf(format, args...))
+}
+
+// read replays every movement.
+func (r *replay) read(reader Reader) error {
+	for {
+		batch, err := reader.Ledger(r.seq, replayBatch)
+		if err != nil {
+			return fmt.Errorf("replay after movement %d: %w", r.seq, err)
+		}
+		if len(batch) == 0 {
+			return nil
+		}
+		for _, m := range batch {
+			r.add(m)
+		}
+	}
 }
 
 func (r *replay) add(m Movement) {
@@ -106,9 +123,9 @@ func (r *replay) compare(reader Reader) error {
 
 // same reports whether two spools are alike, instants compared as instants.
 func (s Spool) same(t Spool) bool {
-	if !s.OpenedAt.Equal(t.OpenedAt) || !s.OutSince.Equal(t.OutSince) || !s.MovedAt.Equal(t.MovedAt) {
+	if !s.OpenedAt.Equal(t.OpenedAt) || !s.OutSince.Equal(t.OutSince) || !s.MovedAt.Equal(t.MovedAt) || !s.ReceivedAt.Equal(t.ReceivedAt) {
 		return false
 	}
-	s.OpenedAt, s.OutSince, s.MovedAt = t.OpenedAt, t.OutSince, t.MovedAt
+	s.OpenedAt, s.OutSince, s.MovedAt, s.ReceivedAt = t.OpenedAt, t.OutSince, t.MovedAt, t.ReceivedAt
 	return s == t
 }

@@ -92,4 +92,5 @@ type Lot struct {
 	ReceivedAt  time.Time
 	Status      fit.LotStatus
 	Reason      string // why it is not accepted
+	Version     int    // how many decisions it has had
 }

@@ -58,16 +58,23 @@ CREATE TABLE lots (
     received_at BIGINT NOT NULL,
     status      TEXT   NOT NULL,
     reason      TEXT   NOT NULL,
+    version     INTEGER NOT NULL, -- how many decisions it has had
     UNIQUE (wire_id, number)
 );
 
+-- The ledger of what was decided about lots: rows are only ever added.
 CREATE TABLE lot_decisions (
-    id          BIGINT NOT NULL PRIMARY KEY,
+    seq         BIGINT NOT NULL PRIMARY KEY,
     lot_id      BIGINT NOT NULL REFERENCES lots (id),
     status      TEXT   NOT NULL,
     reason      TEXT   NOT NULL,
+    certificate TEXT   NOT NULL, -- empty if none came
     person_code TEXT   NOT NULL REFERENCES people (code),
-    decided_at  BIGINT NOT NULL
+    request_key TEXT   NOT NULL UNIQUE,
+    request     TEXT   NOT NULL, -- SHA-256 of what was asked for
+    decided_at  BIGINT NOT NULL,
+    prev_hash   TEXT   NOT NULL,
+    hash        TEXT   NOT NULL
 );
 
 CREATE TABLE procedures (
@@ -110,6 +117,7 @@ CREATE TABLE spools (
     net_g       BIGINT  NOT NULL,
     tare_g      BIGINT  NOT NULL,
     full_g      BIGINT  NOT NULL,
+    received_at BIGINT  NOT NULL,
     opened_at   BIGINT,                           -- NULL while sealed
     held        TEXT    NOT NULL,
     job_code    TEXT    REFERENCES jobs (code),   -- NULL in the store
@@ -132,6 +140,7 @@ CREATE TABLE movements (
     entered_at   BIGINT  NOT NULL,
     person_code  TEXT    NOT NULL REFERENCES people (code),
     request_key  TEXT    NOT NULL,
+    request      TEXT    NOT NULL,  -- SHA-256 of what was asked for
     lot_id       BIGINT  REFERENCES lots (id),
     to_code      TEXT    REFERENCES places (code),
     job_code     TEXT    REFERENCES jobs (code),

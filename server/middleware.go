@@ -1,11 +1,13 @@
 package server
 
 import (
-	"crypto/rand"
 	"fmt"
 	"log/slog"
+	"net"
 	"net/http"
 	"runtime/debug"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/gin-gonic/gin"
@@ -15,12 +17,31 @@ import (
 
 // identify gives the request an id: in the log, in the answer's header, and on
 // the page if something goes wrong.
-func identify(c *gin.Context) {
-	id := rand.Text()[:12]
-	c.Set("request_id", id)
-	c.Header("X-Request-Id", id)
-	c.Request = c.Request.WithContext(api.WithRequestID(c.Request.Context(), id))
-	c.Next()
+func identify(newID func() string) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		id := newID()
+		c.Set("request_id", id)
+		c.Header("X-Request-Id", id)
+		c.Request = c.Request.WithContext(api.WithRequestID(c.Request.Context(), id))
+		c.Next()
+	}
+}
+
+// known answers only requests that name one of the hosts, so that no other
+// site's name can be made to point here; every host if there are none.
+func known(hosts []string) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		host := c.Request.Host
+		if name, _, err := net.SplitHostPort(host); err == nil {
+			host = name
+		}
+		if len(hosts) > 0 && !slices.Contains(hosts, strings.Trim(host, "[]")) {
+			c.String(http.StatusMisdirectedRequest, "Wirehold does not answer to this name: open it by the address it printed, or start it with --base.\n")
+			c.Abort()
+			return
+		}
+		c.Next()
+	}
 }
 
 // record writes one line a request. It names the route's pattern, never the
@@ -48,6 +69,10 @@ func recoverPanic(log *slog.Logger) gin.HandlerFunc {
 			}
 			id := c.GetString("request_id")
 			log.ErrorContext(c.Request.Context(), "panic", "request_id", id, "panic", fmt.Sprint(p), "stack", string(debug.Stack()))
+			if strings.HasPrefix(c.Request.URL.Path, "/api/") {
+				api.Failed(c)
+				return
+			}
 			c.String(http.StatusInternalServerError, "Something went wrong on our side. Nothing was changed. Tell whoever runs Wirehold: %s\n", id)
 			c.Abort()
 		}()

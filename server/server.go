@@ -3,9 +3,9 @@ package server
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
+	"io/fs"
 	"log/slog"
 	"net"
 	"net/http"
@@ -27,8 +27,12 @@ type Deps struct {
 	Log     *slog.Logger
 	Now     func() time.Time
 	Zone    *time.Location
-	Base    string // where phones reach the program; empty puts plain text on labels
-	Demo    string // shown on every page where the data are not real
+	Base    string        // where phones reach the program; empty puts plain text on labels
+	Demo    string        // shown on every page where the data are not real
+	NewID   func() string // a word that was never given out: of a request, or of its key
+	Hosts   []string      // the names it answers to; empty is every name
+	Files   fs.FS         // of the pages; nil is what is built in
+	Dev     bool          // read Files again for each page
 }
 
 // Catalog is what pages and API look up.
@@ -45,10 +49,10 @@ func New(d Deps) (http.Handler, error) {
 	if err := r.SetTrustedProxies(nil); err != nil {
 		return nil, err
 	}
-	r.Use(identify, record(d.Log, d.Now), recoverPanic(d.Log), bounded(pages.LargeBodies()))
+	r.Use(identify(d.NewID), known(d.Hosts), record(d.Log, d.Now), recoverPanic(d.Log), bounded(pages.LargeBodies()))
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
-		Log: d.Log, Now: d.Now, NewKey: rand.Text, Zone: d.Zone, Base: d.Base, Demo: d.Demo,
+		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev,
 	})
 	if err != nil {
 		return nil, fmt.Errorf("pages: %w", err)

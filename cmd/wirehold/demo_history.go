@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"time"
 
 	"wirehold/inventory"
@@ -117,7 +118,9 @@ func (h *history) oddJobs() error {
 			s, err = h.ledger.Release(h.ctx, h.entry(s.Code, h.engineer()), "inner bag whole")
 		}
 	case 3:
-		s, err = h.correctWeight(s)
+		if s.Opened() {
+			s, err = h.correctWeight(s)
+		}
 	}
 	h.store[wire][i] = s
 	return err
@@ -169,7 +172,7 @@ func (h *history) delivery() error {
 	h.wireOf[lot.ID] = wire.ID
 	h.store[wire.ID] = append(h.store[wire.ID], spools...)
 	if n == 40 {
-		_, err = h.ledger.ChangeLot(h.ctx, inventory.LotChange{LotID: lot.ID, Person: h.engineer().Code, Status: fit.LotOnHold, Reason: "porosity in two test plates: maker asked"})
+		_, err = h.ledger.ChangeLot(h.ctx, inventory.LotChange{LotID: lot.ID, Person: h.engineer().Code, RequestKey: fmt.Sprintf("demo-lot-change-%d", n), Status: fit.LotOnHold, Reason: "porosity in two test plates: maker asked"})
 	}
 	return err
 }
@@ -222,9 +225,9 @@ func (h *history) findFitting() error {
 func (h *history) clearShelves() error {
 	for _, wire := range h.wires {
 		var keep []inventory.Spool
+		limit := sheetLimit(wire)
 		for _, s := range h.store[wire.ID] {
-			limit, limited := wire.ExposureLimit(fit.Profile{})
-			old := limited && s.Opened() && h.clock.Sub(s.OpenedAt) > limit.Time && h.end.Sub(h.clock) > 6*24*time.Hour
+			old := s.Opened() && limit > 0 && h.clock.Sub(s.OpenedAt) > limit && h.end.Sub(h.clock) > 6*24*time.Hour
 			switch {
 			case s.Opened() && s.Net < 400:
 				if _, err := h.ledger.Scrap(h.ctx, h.entry(s.Code, h.attendant()), "used up"); err != nil {
@@ -241,6 +244,20 @@ func (h *history) clearShelves() error {
 		h.store[wire.ID] = keep
 	}
 	return nil
+}
+
+// sheetLimit returns how long the wire's sheet lets it stand open; zero if it
+// does not say.
+func sheetLimit(w inventory.Wire) time.Duration {
+	f, ok := w.Supplied.Best("exposure_limit")
+	if !ok {
+		return 0
+	}
+	hours, err := strconv.Atoi(f.Value)
+	if err != nil {
+		return 0
+	}
+	return time.Duration(hours) * time.Hour
 }
 
 // shift is one working day: spools go out in the morning and come back in the

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/rand"
 	"io"
 	"log/slog"
 	"net/http"
@@ -91,7 +92,7 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 		t.Fatal(err)
 	}
 	h, err := server.New(server.Deps{Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner})
+		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text})
 	if err != nil {
 		t.Fatal(err)
 	}

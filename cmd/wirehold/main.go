@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 
@@ -32,11 +33,10 @@ var errSaid = errors.New("said already")
 
 // program is what every command is run with.
 type program struct {
-	ctx    context.Context
-	getenv func(string) string
-	out    io.Writer // what the command is asked for
-	err    io.Writer // the log
-	now    func() time.Time
+	ctx context.Context
+	out io.Writer // what the command is asked for
+	err io.Writer // the log
+	now func() time.Time
 }
 
 // commands is the command line: one field a command, one file a command.
@@ -54,7 +54,7 @@ func run(ctx context.Context, args []string, getenv func(string) string, out, er
 	helped := false
 	parser, err := kong.New(&c, kong.Name("wirehold"),
 		kong.Description("The ledger and gate of a welding-wire store. An aid: local codes, the contract and qualified people decide."),
-		kong.Writers(out, errOut), kong.Exit(func(int) { helped = true }))
+		kong.Writers(out, errOut), kong.Exit(func(int) { helped = true }), kong.Resolvers(environment(getenv)))
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,18 @@ func run(ctx context.Context, args []string, getenv func(string) string, out, er
 	if err != nil {
 		return err
 	}
-	return command.Run(&program{ctx, getenv, out, errOut, now})
+	return command.Run(&program{ctx, out, errOut, now})
+}
+
+// environment gives a flag that is not on the command line the value of the
+// variable of its name: --listen that of WIREHOLD_LISTEN.
+func environment(getenv func(string) string) kong.Resolver {
+	return kong.ResolverFunc(func(_ *kong.Context, _ *kong.Path, flag *kong.Flag) (any, error) {
+		if v := getenv("WIREHOLD_" + strings.ToUpper(strings.ReplaceAll(flag.Name, "-", "_"))); v != "" && flag.Name != "help" {
+			return v, nil
+		}
+		return nil, nil
+	})
 }
 
 // log returns the program's log: one JSON object a line.

@@ -15,7 +15,7 @@ import (
 
 // database is the flag of every command that works on a database.
 type database struct {
-	DB string `help:"The database file." default:"wirehold.db" env:"WIREHOLD_DB" name:"db"`
+	DB string `help:"The database file." default:"wirehold.db" name:"db"`
 }
 
 // open opens the database and the ledger over it. Unless create is set, a file

@@ -2,9 +2,12 @@ package main
 
 import (
 	"context"
+	"crypto/rand"
 	"fmt"
 	"log/slog"
 	"net"
+	"net/url"
+	"os"
 	"time"
 
 	"golang.org/x/sync/errgroup"
@@ -22,9 +25,10 @@ type serveCommand struct {
 
 // listen is how the pages are reached.
 type listen struct {
-	Listen string `help:"Address to listen on. There is no sign-in yet: anything but loopback lets whoever reaches it issue wire." default:"127.0.0.1:8080" env:"WIREHOLD_LISTEN"`
-	Base   string `help:"Where phones reach the pages, such as https://wire.example; it goes into the labels' QR codes." env:"WIREHOLD_BASE"`
-	Zone   string `help:"The shop's time zone." default:"Local" env:"WIREHOLD_ZONE"`
+	Listen string `help:"Address to listen on. There is no sign-in yet: anything but loopback lets whoever reaches it issue wire." default:"127.0.0.1:8080"`
+	Base   string `help:"Where phones reach the pages, such as https://wire.example; it goes into the labels' QR codes."`
+	Zone   string `help:"The shop's time zone." default:"Local"`
+	Dev    bool   `help:"Read templates and static files from ./web for each page, to work on them."`
 }
 
 func (c *serveCommand) Run(p *program) error {
@@ -51,10 +55,17 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if err != nil {
 		return fmt.Errorf("--zone %q: there is no such time zone: give one such as Europe/Lisbon", l.Zone)
 	}
-	handler, err := server.New(server.Deps{
+	deps := server.Deps{
 		Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo,
-	})
+		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text,
+	}
+	if deps.Hosts, err = l.hosts(); err != nil {
+		return err
+	}
+	if l.Dev {
+		deps.Files, deps.Dev = os.DirFS("web"), true
+	}
+	handler, err := server.New(deps)
 	if err != nil {
 		return err
 	}
@@ -67,8 +78,32 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	group.Go(func() error {
 		return schedule.NewRunner(s, log, p.now).Run(ctx, sweeps(ledger, log))
 	})
+	if deps.Hosts == nil {
+		fmt.Fprintf(p.out, "Careful: there is no sign-in yet, and %s is not loopback. Whoever reaches it can issue wire.\n", l.Listen)
+	}
 	o.ready(listener.Addr().String())
 	return group.Wait()
+}
+
+// hosts returns the names the server answers to: where it listens on loopback,
+// the names of loopback and of --base; else every name, with a warning.
+func (l listen) hosts() ([]string, error) {
+	host, _, err := net.SplitHostPort(l.Listen)
+	if err != nil {
+		return nil, fmt.Errorf("--listen %s: give an address and a port, such as 127.0.0.1:8080", l.Listen)
+	}
+	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+		return nil, nil
+	}
+	names := []string{"localhost", "127.0.0.1", "::1", host}
+	if l.Base != "" {
+		base, err := url.Parse(l.Base)
+		if err != nil || base.Hostname() == "" {
+			return nil, fmt.Errorf("--base %s: give a whole address, such as https://wire.example", l.Base)
+		}
+		names = append(names, base.Hostname())
+	}
+	return names, nil
 }
 
 // sweeps are the jobs that raise and clear alerts.

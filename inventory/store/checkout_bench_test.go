@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"context"
+	"crypto/rand"
 	"database/sql"
 	"fmt"
 	"io"
@@ -51,7 +52,7 @@ func benchmarkLedger(b *testing.B, spools int) {
 func benchmarkHTTP(b *testing.B, spools int) {
 	s := newShop(b, spools)
 	h, err := server.New(server.Deps{Ledger: s.ledger, Catalog: func(ctx context.Context) server.Catalog { return s.store.Catalog(ctx) },
-		Healthy: s.store.Ping, Log: slog.New(slog.DiscardHandler), Now: s.now})
+		Healthy: s.store.Ping, Log: slog.New(slog.DiscardHandler), Now: s.now, NewID: rand.Text})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -81,11 +82,11 @@ func benchmarkHTTP(b *testing.B, spools int) {
 // bareReads are the look-ups that an issue makes, by what they are given.
 var bareReads = []string{
 	`SELECT seq FROM movements WHERE request_key = ?`,
-	`SELECT code, lot_id, place_code, net_g, tare_g, full_g, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version FROM spools WHERE code = ?`,
+	`SELECT code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version FROM spools WHERE code = ?`,
 	`SELECT code, name, role FROM people WHERE code = ?`,
 	`SELECT code, name, role FROM people WHERE code = ?`,
 	`SELECT code, name, role FROM people WHERE code = ?`,
-	`SELECT id, wire_id, number, certificate, received_at, status, reason FROM lots WHERE id = ?`,
+	`SELECT id, wire_id, number, certificate, received_at, status, reason, version FROM lots WHERE id = ?`,
 	`SELECT id, maker, trade_name, classifications, diameter_nm, marked, package, net_g, tare_g, minimum_g FROM wires WHERE id = ?`,
 	`SELECT name, value, unit, condition, provenance, source, note FROM wire_facts WHERE wire_id = ? ORDER BY line`,
 	`SELECT code, number, name, procedure_id, profile_id, base_metals, thickness_nm, joint, wind_mm_s, sheltered, closed FROM jobs WHERE code = ?`,
@@ -98,8 +99,8 @@ var bareReads = []string{
 var bareReturnReads = []int{0, 1, 2, 12, 11}
 
 const (
-	bareInsert = `INSERT INTO movements (seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
-	bareUpdate = `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, version = ? WHERE code = ? AND version = ?`
+	bareInsert = `INSERT INTO movements (seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`
+	bareUpdate = `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, version = ? WHERE code = ? AND version = ?`
 	bareHash   = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 )
 
@@ -163,10 +164,10 @@ func (x *bare) read(b *testing.B, tx *sql.Tx, which []int, spool, key string) {
 func (x *bare) write(b *testing.B, tx *sql.Tx, kind, spool, key string, version int, place, job, holder any) {
 	x.seq++
 	now := x.shop.now().Unix()
-	if _, err := tx.Stmt(x.update).Exec(place, 15_000, 700, now, "", job, holder, now, false, now, version, spool, version-1); err != nil {
+	if _, err := tx.Stmt(x.update).Exec(place, 15_000, 700, 15_000, now, "", job, holder, now, false, now, version, spool, version-1); err != nil {
 		b.Fatal(err)
 	}
-	if _, err := tx.Stmt(x.insert).Exec(x.seq, spool, version, kind, now, now, string(x.shop.attendant.Code), key, nil, place, job, holder, 15_000, nil, nil, "", 0, "fits", "WPS-11 rev C; General shop", bareHash, bareHash); err != nil {
+	if _, err := tx.Stmt(x.insert).Exec(x.seq, spool, version, kind, now, now, string(x.shop.attendant.Code), key, bareHash, nil, place, job, holder, 15_000, nil, nil, "", 0, "fits", "WPS-11 rev C; General shop", bareHash, bareHash); err != nil {
 		b.Fatal(err)
 	}
 }

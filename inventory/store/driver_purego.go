@@ -16,7 +16,7 @@ const DriverName = "modernc.org/sqlite (pure Go)"
 
 // dialector opens path with the pure Go driver.
 func dialector(path string, immediate bool) gorm.Dialector {
-	dsn := "file:" + path + "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_pragma=busy_timeout(5000)"
+	dsn := fileURI(path) + "?_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_pragma=busy_timeout(5000)"
 	if immediate {
 		dsn += "&_txlock=immediate"
 	}
@@ -40,4 +40,14 @@ func (d pureGo) Translate(err error) error {
 		return gorm.ErrForeignKeyViolated
 	}
 	return err
+}
+
+// busy reports whether err says that somebody else holds the database.
+func busy(err error) bool {
+	e, ok := errors.AsType[*moderncsqlite.Error](err)
+	primary := 0
+	if ok {
+		primary = e.Code() & 0xff
+	}
+	return primary == sqlite3.SQLITE_BUSY || primary == sqlite3.SQLITE_LOCKED
 }

@@ -24,7 +24,18 @@ func containing(q *gorm.DB, text string, columns ...string) *gorm.DB {
 // pattern matches what contains text, in lower case.
 func pattern(text string) string {
 	escape := strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
-	return "%" + escape.Replace(strings.ToLower(text)) + "%"
+	return "%" + escape.Replace(lower(text)) + "%"
+}
+
+// lower makes the letters A to Z small, as SQLite's LOWER does: it leaves every
+// other letter alone, so both sides must.
+func lower(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'A' && r <= 'Z' {
+			return r + 'a' - 'A'
+		}
+		return r
+	}, s)
 }
 
 type spoolLineRow struct {
@@ -34,6 +45,7 @@ type spoolLineRow struct {
 	NetG            int64
 	TareG           int64
 	FullG           int64
+	ReceivedAt      sql.NullInt64
 	OpenedAt        sql.NullInt64
 	Held            string
 	JobCode         sql.NullString
@@ -49,24 +61,25 @@ type spoolLineRow struct {
 	DiameterNm      int64
 	PlaceName       sql.NullString
 	JobNumber       sql.NullString
+	ProfileID       sql.NullString
 	HolderName      sql.NullString
 }
 
 func (r spoolLineRow) line() inventory.SpoolLine {
 	return inventory.SpoolLine{
 		Spool: inventory.Spool{Code: inventory.Code(r.Code), LotID: r.LotID, Place: code(r.PlaceCode), Net: unit.Grams(r.NetG), Tare: unit.Grams(r.TareG),
-			Full: unit.Grams(r.FullG), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
+			Full: unit.Grams(r.FullG), ReceivedAt: instant(r.ReceivedAt), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
 			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version},
 		LotNumber: r.LotNumber, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
-		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, HolderName: r.HolderName.String,
+		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, ProfileID: r.ProfileID.String, HolderName: r.HolderName.String,
 	}
 }
 
 // spoolLines is every spool with the names a list shows.
 func (r *reader) spoolLines() *gorm.DB {
 	return r.db.Table("spools s").
-		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version,
-			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, h.name AS holder_name`).
+		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version,
+			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, j.profile_id, h.name AS holder_name`).
 		Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
 		Joins("LEFT JOIN places p ON p.code = s.place_code").Joins("LEFT JOIN jobs j ON j.code = s.job_code").
 		Joins("LEFT JOIN people h ON h.code = s.holder_code")
@@ -87,6 +100,9 @@ func scanSpoolLines(q *gorm.DB) ([]inventory.SpoolLine, error) {
 // Spools returns the spools that q asks for: those out longest first, then
 // open ones, then by code.
 func (r *reader) Spools(q inventory.Query) ([]inventory.SpoolLine, error) {
+	if err := q.CheckSpools(); err != nil {
+		return nil, err
+	}
 	rows, err := r.asked(r.spoolLines(), q, "s.code", "l.number", "w.trade_name", "w.classifications", "p.name", "j.number", "h.name")
 	if err != nil {
 		return nil, err
@@ -112,7 +128,7 @@ func inState(q *gorm.DB, state inventory.SpoolState) *gorm.DB {
 	case inventory.StateHeld:
 		return q.Where("NOT s.scrapped AND s.held <> ''")
 	case inventory.StateIssued:
-		return q.Where("NOT s.scrapped AND s.held = '' AND s.job_code IS NOT NULL")
+		return q.Where("NOT s.scrapped AND s.job_code IS NOT NULL") // on hold too: in a recall that is who to ask
 	case inventory.StateOpen:
 		return q.Where("NOT s.scrapped AND s.held = '' AND s.job_code IS NULL AND s.opened_at IS NOT NULL")
 	case inventory.StateSealed:
@@ -201,6 +217,9 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 		Spools          int
 		NetG            int64
 	}
+	if err := q.CheckLots(); err != nil {
+		return nil, err
+	}
 	find, err := r.asked(r.db.Table("lots l"), q, "l.number", "l.certificate", "w.trade_name", "w.classifications", "l.status")
 	if err != nil {
 		return nil, err
@@ -211,7 +230,7 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 	if q.Wire != 0 {
 		find = find.Where("l.wire_id = ?", q.Wire)
 	}
-	err = find.Select(`l.id, l.wire_id, l.number, l.certificate, l.received_at, l.status, l.reason, w.trade_name, w.classifications,
+	err = find.Select(`l.id, l.wire_id, l.number, l.certificate, l.received_at, l.status, l.reason, l.version, w.trade_name, w.classifications,
 			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools, COALESCE(SUM(CASE WHEN NOT s.scrapped THEN s.net_g END), 0) AS net_g`).
 		Joins("JOIN wires w ON w.id = l.wire_id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
 		Group("l.id").Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"fmt"
 	"time"
 
 	"wirehold/inventory"
@@ -16,13 +15,17 @@ type lotRow struct {
 	ReceivedAt  int64
 	Status      string
 	Reason      string
+	Version     int
 }
+
+// lotColumns are the columns of a lot, in the order in which they are scanned.
+const lotColumns = `id, wire_id, number, certificate, received_at, status, reason, version`
 
 func (lotRow) TableName() string { return "lots" }
 
 func (l lotRow) lot() inventory.Lot {
 	return inventory.Lot{ID: l.ID, WireID: l.WireID, Number: l.Number, Certificate: l.Certificate,
-		ReceivedAt: unixUTC(l.ReceivedAt), Status: fit.LotStatus(l.Status), Reason: l.Reason}
+		ReceivedAt: unixUTC(l.ReceivedAt), Status: fit.LotStatus(l.Status), Reason: l.Reason, Version: l.Version}
 }
 
 func unixUTC(n int64) time.Time { return time.Unix(n, 0).UTC() }
@@ -30,7 +33,7 @@ func unixUTC(n int64) time.Time { return time.Unix(n, 0).UTC() }
 // Lot returns a lot.
 func (r *reader) Lot(id int64) (inventory.Lot, error) {
 	var l lotRow
-	err := r.stmt(r.hot.lot).QueryRowContext(r.ctx, id).Scan(&l.ID, &l.WireID, &l.Number, &l.Certificate, &l.ReceivedAt, &l.Status, &l.Reason)
+	err := r.stmt(r.hot.lot).QueryRowContext(r.ctx, id).Scan(&l.ID, &l.WireID, &l.Number, &l.Certificate, &l.ReceivedAt, &l.Status, &l.Reason, &l.Version)
 	return l.lot(), missing(err, "no-such-lot", "there is no lot %d", id)
 }
 
@@ -40,38 +43,24 @@ func (t *tx) AddLot(l inventory.Lot) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	row := lotRow{ID: id, WireID: l.WireID, Number: l.Number, Certificate: l.Certificate, ReceivedAt: l.ReceivedAt.Unix(), Status: string(l.Status), Reason: l.Reason}
+	row := lotRow{ID: id, WireID: l.WireID, Number: l.Number, Certificate: l.Certificate, ReceivedAt: l.ReceivedAt.Unix(), Status: string(l.Status), Reason: l.Reason, Version: l.Version}
 	return id, t.db.Create(&row).Error
 }
 
-type lotDecisionRow struct {
-	ID         int64
-	LotID      int64
-	Status     string
-	Reason     string
-	PersonCode string
-	DecidedAt  int64
+// LotNumbered returns the wire's lot of the number.
+func (t *tx) LotNumbered(wireID int64, number string) (inventory.Lot, error) {
+	var row lotRow
+	err := t.db.Where("wire_id = ? AND number = ?", wireID, number).Take(&row).Error
+	return row.lot(), missing(err, "no-such-lot", "there is no lot %s of wire %d", number, wireID)
 }
 
-func (lotDecisionRow) TableName() string { return "lot_decisions" }
-
-// SetLotStatus changes a lot's status and keeps who did so, when and why.
-func (t *tx) SetLotStatus(id int64, status fit.LotStatus, reason string, by inventory.Code, at time.Time) error {
-	standing := reason
-	if status == fit.LotAccepted {
-		standing = ""
+// LotsAfter returns up to limit lots with an id after the one given.
+func (r *reader) LotsAfter(id int64, limit int) ([]inventory.Lot, error) {
+	var rows []lotRow
+	err := r.db.Where("id > ?", id).Order("id").Limit(limit).Find(&rows).Error
+	out := make([]inventory.Lot, len(rows))
+	for i, row := range rows {
+		out[i] = row.lot()
 	}
-	res := t.db.Model(&lotRow{}).Where("id = ?", id).Updates(map[string]any{"status": string(status), "reason": standing})
-	if res.Error != nil {
-		return res.Error
-	}
-	if res.RowsAffected != 1 {
-		return inventory.NotFoundf("no-such-lot", "there is no lot %d", id)
-	}
-	decision, err := t.next("lot decision")
-	if err != nil {
-		return fmt.Errorf("number the decision: %w", err)
-	}
-	row := lotDecisionRow{ID: decision, LotID: id, Status: string(status), Reason: reason, PersonCode: string(by), DecidedAt: at.Unix()}
-	return t.db.Create(&row).Error
+	return out, err
 }

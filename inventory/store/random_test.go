@@ -67,9 +67,17 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 		"scrap":   func() (inventory.Spool, error) { return l.Scrap(ctx, e, reason) },
 		"correct": func() (inventory.Spool, error) {
 			c := inventory.Correction{Entry: e, Corrects: 1, Reason: reason, Gross: &gross}
-			if rapid.Bool().Draw(rt, "opening too") {
+			switch rapid.IntRange(0, 4).Draw(rt, "opening too") {
+			case 0:
 				at := s.now().Add(-time.Hour)
 				c.OpenedAt = &at
+			case 1:
+				c.OpenedAt = &time.Time{}
+			case 2:
+				long := time.Unix(0, 0)
+				c.OpenedAt = &long
+			case 3:
+				c.Place = place
 			}
 			return l.Correct(ctx, c)
 		},

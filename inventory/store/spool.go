@@ -12,13 +12,13 @@ type scanner interface{ Scan(...any) error }
 func scanSpool(row scanner) (inventory.Spool, error) {
 	var s inventory.Spool
 	var place, job, holder sql.NullString
-	var opened, out, moved sql.NullInt64
-	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version)
+	var received, opened, out, moved sql.NullInt64
+	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version)
 	if err != nil {
 		return s, err
 	}
 	s.Place, s.Job, s.Holder = code(place), code(job), code(holder)
-	s.OpenedAt, s.OutSince, s.MovedAt = instant(opened), instant(out), instant(moved)
+	s.ReceivedAt, s.OpenedAt, s.OutSince, s.MovedAt = instant(received), instant(opened), instant(out), instant(moved)
 	return s, nil
 }
 
@@ -56,10 +56,10 @@ func collect[T any](rows *sql.Rows, err error, scan func(scanner) (T, error)) ([
 func (t *tx) writeSpool(s inventory.Spool) error {
 	if s.Version == 1 {
 		_, err := t.stmt(t.hot.insertSpool).ExecContext(t.ctx, string(s.Code), s.LotID, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full),
-			seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version)
+			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version)
 		return t.driverError(err)
 	}
-	res, err := t.stmt(t.hot.updateSpool).ExecContext(t.ctx, nullable(s.Place), int64(s.Net), int64(s.Tare), seconds(s.OpenedAt), s.Held,
+	res, err := t.stmt(t.hot.updateSpool).ExecContext(t.ctx, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full), seconds(s.OpenedAt), s.Held,
 		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, string(s.Code), s.Version-1)
 	if err != nil {
 		return t.driverError(err)

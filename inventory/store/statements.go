@@ -9,9 +9,9 @@ import (
 	"gorm.io/gorm"
 )
 
-const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version`
+const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version`
 
-const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash`
+const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash`
 
 // statements are the SQL of the counter's path, prepared once for each pool.
 type statements struct {
@@ -35,17 +35,17 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		sql string
 	}{
 		{&s.spool, `SELECT ` + spoolColumns + ` FROM spools WHERE code = ?`},
-		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
-		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, version = ? WHERE code = ? AND version = ?`},
+		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, version = ? WHERE code = ? AND version = ?`},
 		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
 		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
 		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},
-		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
-		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version`},
+		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version LIMIT 10000`},
 		{&s.ledger, `SELECT ` + movementColumns + ` FROM movements WHERE seq > ? ORDER BY seq LIMIT ?`},
-		{&s.lot, `SELECT id, wire_id, number, certificate, received_at, status, reason FROM lots WHERE id = ?`},
+		{&s.lot, `SELECT ` + lotColumns + ` FROM lots WHERE id = ?`},
 		{&s.wire, `SELECT id, maker, trade_name, classifications, diameter_nm, marked, package, net_g, tare_g, minimum_g, version FROM wires WHERE id = ?`},
-		{&s.wireFacts, `SELECT name, value, unit, condition, provenance, source, note FROM wire_facts WHERE wire_id = ? ORDER BY line`},
+		{&s.wireFacts, `SELECT name, value, unit, condition, provenance, source, note FROM wire_facts WHERE wire_id = ? ORDER BY line LIMIT 1000`},
 		{&s.person, `SELECT code, name, role FROM people WHERE code = ?`},
 		{&s.job, `SELECT ` + jobColumns + ` FROM jobs WHERE code = ?`},
 		{&s.jobNumber, `SELECT ` + jobColumns + ` FROM jobs WHERE number = ?`},

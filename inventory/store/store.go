@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"log/slog"
 	"runtime"
+	"strings"
 
 	"gorm.io/gorm"
 	"gorm.io/gorm/logger"
@@ -47,12 +48,18 @@ func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
 	return s, nil
 }
 
+// fileURI is path as SQLite reads it in a URI, whatever characters it has.
+func fileURI(path string) string {
+	return "file:" + strings.NewReplacer("%", "%25", "?", "%3f", "#", "%23").Replace(path)
+}
+
 func open(path string, immediate bool, connections int, log *slog.Logger) (*gorm.DB, error) {
 	db, err := gorm.Open(dialector(path, immediate), &gorm.Config{
 		TranslateError:         true,
 		SkipDefaultTransaction: true,
 		Logger: logger.NewSlogLogger(log, logger.Config{
-			LogLevel: logger.Warn, ParameterizedQueries: true, IgnoreRecordNotFoundError: true,
+			// A failed statement comes back as an error and is logged once, by whoever answers it.
+			LogLevel: logger.Silent, ParameterizedQueries: true,
 		}),
 	})
 	if err != nil {
@@ -95,13 +102,28 @@ func (s *Store) Ping(ctx context.Context) error {
 // Write runs f in one transaction; see [inventory.Store].
 func (s *Store) Write(ctx context.Context, f func(inventory.Tx) error) error {
 	err := s.writer.WithContext(ctx).Transaction(func(db *gorm.DB) error {
-		conn, ok := db.Statement.ConnPool.(*sql.Tx)
-		if !ok {
-			panic("store: a transaction is not one of database/sql")
-		}
-		return f(&tx{reader{ctx: ctx, db: db, hot: s.hot, conn: conn}})
+		return f(&tx{within(ctx, db, s.hot)})
 	})
 	return translate(err)
+}
+
+// Snapshot runs f on what the database held at one instant: a read transaction,
+// which a write-ahead log shows unchanged until it ends.
+func (s *Store) Snapshot(ctx context.Context, f func(inventory.Reader) error) error {
+	err := s.readers.WithContext(ctx).Transaction(func(db *gorm.DB) error {
+		r := within(ctx, db, s.hotReaders)
+		return f(&Catalog{r})
+	}, &sql.TxOptions{ReadOnly: true})
+	return translate(err)
+}
+
+// within returns a reader in the transaction db.
+func within(ctx context.Context, db *gorm.DB, hot *statements) reader {
+	conn, ok := db.Statement.ConnPool.(*sql.Tx)
+	if !ok {
+		panic("store: a transaction is not one of database/sql")
+	}
+	return reader{ctx: ctx, db: db, hot: hot, conn: conn}
 }
 
 // Read returns what can be looked up outside a transaction.

@@ -24,7 +24,7 @@ func translate(err error) error {
 		return &inventory.Error{Kind: inventory.Conflict, Code: "already-there", Detail: "There is one of that name or number already.", Err: err}
 	case errors.Is(err, gorm.ErrForeignKeyViolated):
 		return &inventory.Error{Kind: inventory.Invalid, Code: "names-nothing", Detail: "It names a thing that is not there.", Err: err}
-	case errors.Is(err, context.DeadlineExceeded):
+	case busy(err), errors.Is(err, context.DeadlineExceeded):
 		return &inventory.Error{Kind: inventory.Unavailable, Code: "timed-out", Detail: "The store is busy. Nothing was changed; try again.", Err: err}
 	}
 	return err

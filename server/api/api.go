@@ -7,7 +7,9 @@ package api
 
 import (
 	"context"
+	"errors"
 	"net/http"
+	"reflect"
 	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -53,6 +55,27 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerReads(a)
 	h.registerWrites(a)
 	h.registerCards(a)
+	describeProblems(a.OpenAPI())
+}
+
+// describeProblems makes every operation's error the problem that is really
+// sent.
+func describeProblems(o *huma.OpenAPI) {
+	schema := o.Components.Schemas.Schema(reflect.TypeFor[problem.Problem](), true, "Problem")
+	for _, path := range o.Paths {
+		for _, op := range []*huma.Operation{path.Get, path.Post, path.Put, path.Delete} {
+			if op == nil {
+				continue
+			}
+			for status, response := range op.Responses {
+				if status != "200" && status != "204" {
+					response.Content = map[string]*huma.MediaType{"application/problem+json": {Schema: schema}}
+				}
+			}
+		}
+	}
+	delete(o.Components.Schemas.Map(), "ErrorModel")
+	delete(o.Components.Schemas.Map(), "ErrorDetail")
 }
 
 type handlers struct{ Deps }
@@ -74,7 +97,17 @@ func (h *handlers) fail(ctx context.Context, err error) error {
 	if inventory.KindOf(err) == inventory.Internal {
 		h.Failed(ctx, err)
 	}
-	return problem.From(err, idOf(ctx))
+	p := problem.From(err, idOf(ctx))
+	for i, f := range p.Errors {
+		field := strings.TrimPrefix(f.Pointer, "#/")
+		switch {
+		case inPath[field]:
+			p.Errors[i].Pointer, p.Errors[i].Parameter = "", field
+		case inBody[field] != "":
+			p.Errors[i].Pointer = "#/" + inBody[field]
+		}
+	}
+	return p
 }
 
 // asProblem makes what the framework itself finds wrong with a request a
@@ -90,14 +123,38 @@ func asProblem(ctx huma.Context, _ string, v any) (any, error) {
 	}
 	p := problem.Problem{Type: "/problems/" + known.code, Title: known.title, Status: e.Status, Detail: known.detail, RequestID: idOf(ctx.Context())}
 	for _, detail := range e.Errors {
-		message := detail.Message
-		if message == "unexpected property" {
-			message = "there is no such field here: check its spelling, or leave it out"
-		}
-		p.Errors = append(p.Errors, problem.Fault{Detail: message, Pointer: pointer(detail.Location)})
+		p.Errors = append(p.Errors, fault(detail))
 	}
 	return p, nil
 }
+
+// fault says in our words what the framework finds wrong with a field.
+func fault(detail *huma.ErrorDetail) problem.Fault {
+	f := problem.Fault{Detail: detail.Message}
+	switch {
+	case detail.Message == "unexpected property":
+		f.Detail = "there is no such field here: check its spelling, or leave it out"
+	case strings.Contains(detail.Message, "Go struct field"), strings.Contains(detail.Message, "Go value"):
+		f.Detail = "a value is not of the sort that /api/openapi.json asks for"
+	}
+	place, name, found := strings.Cut(detail.Location, ".")
+	switch {
+	case place == "query" || place == "path" || place == "header":
+		f.Parameter = name
+	case found:
+		f.Pointer = "#/" + strings.ReplaceAll(name, ".", "/")
+	default:
+		f.Pointer = "#/"
+	}
+	return f
+}
+
+// inBody is what a field of the domain is called in a body, where the API adds
+// the unit.
+var inBody = map[string]string{"gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g"}
+
+// inPath are the parameters that stand in the path or the query.
+var inPath = map[string]bool{"code": true, "d": true, "spool": true, "state": true}
 
 // unreadable is what can be wrong with a request that no use case ever saw.
 var unreadable = map[int]struct{ code, title, detail string }{
@@ -105,12 +162,6 @@ var unreadable = map[int]struct{ code, title, detail string }{
 	http.StatusRequestEntityTooLarge: {"body-too-large", "The body is too large", "A body holds at most 64 KiB, a table of wires 5 MB. Nothing was changed."},
 	http.StatusUnsupportedMediaType:  {"not-json", "The body is not JSON", "Send application/json. Nothing was changed."},
 	http.StatusUnprocessableEntity:   {"invalid-input", "The input makes no sense", "What is wrong with each field stands under errors. Nothing was changed."},
-}
-
-// pointer turns "body.gross_g" into "#/gross_g".
-func pointer(location string) string {
-	path := strings.TrimPrefix(strings.TrimPrefix(location, "body"), ".")
-	return "#/" + strings.ReplaceAll(path, ".", "/")
 }
 
 // codeOf reads the code of a thing of kind k from a path or body, naming the
@@ -146,4 +197,9 @@ func answer(c *gin.Context, p problem.Problem) {
 	c.Header("Content-Type", p.ContentType(""))
 	c.JSON(p.Status, p)
 	c.Abort()
+}
+
+// Failed answers a bug in the program, which has been logged.
+func Failed(c *gin.Context) {
+	answer(c, problem.From(errors.New("panic"), idOf(c.Request.Context())))
 }

@@ -28,14 +28,19 @@ func (e Entry) of(spool string) (inventory.Entry, error) {
 	if err != nil {
 		return inventory.Entry{}, err
 	}
-	return inventory.Entry{Spool: code, Person: person, RequestKey: e.RequestKey, At: at(e.At)}, nil
+	when, err := at(e.At)
+	return inventory.Entry{Spool: code, Person: person, RequestKey: e.RequestKey, At: when}, err
 }
 
-func at(t *time.Time) time.Time {
-	if t == nil {
-		return time.Time{}
+// at returns the instant; the zero time, which is now, only if none was given.
+func at(t *time.Time) (time.Time, error) {
+	switch {
+	case t == nil:
+		return time.Time{}, nil
+	case t.IsZero():
+		return time.Time{}, inventory.Invalidf("effective_at", "%s is before anything that can be kept here", t.Format(time.RFC3339))
 	}
-	return *t
+	return *t, nil
 }
 
 func grossOf(g *int64) *unit.Grams {
@@ -207,6 +212,9 @@ func (h *handlers) correct(ctx context.Context, spool string, in correctBody) (i
 	if err != nil {
 		return inventory.Spool{}, err
 	}
+	if in.Sealed && in.OpenedAt != nil {
+		return inventory.Spool{}, inventory.Invalidf("sealed", "a spool that is still sealed has no opening time: give one of the two")
+	}
 	c := inventory.Correction{Entry: e, Corrects: in.Corrects, Reason: in.Reason, Gross: grossOf(in.GrossG), OpenedAt: in.OpenedAt, Place: place}
 	if in.Sealed {
 		c.OpenedAt = &time.Time{}
@@ -239,7 +247,11 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Person: person, RequestKey: b.RequestKey, At: at(b.At), WireID: b.WireID,
+	when, err := at(b.At)
+	if err != nil {
+		return nil, h.fail(ctx, err)
+	}
+	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Person: person, RequestKey: b.RequestKey, At: when, WireID: b.WireID,
 		LotNumber: b.LotNumber, Certificate: b.Certificate, Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG)})
 	if err != nil {
 		return nil, h.fail(ctx, err)
@@ -252,18 +264,21 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 }
 
 func (h *handlers) lotStatus(ctx context.Context, in *struct {
-	byID
+	ID   int64 `path:"id"`
 	Body struct {
-		Person string `json:"person"`
-		Status string `json:"status" enum:"accepted,on hold,rejected"`
-		Reason string `json:"reason" maxLength:"500"`
+		Person      string `json:"person"`
+		RequestKey  string `json:"request_key" minLength:"1" maxLength:"100" doc:"The same each time this request is repeated."`
+		Status      string `json:"status" enum:"accepted,on hold,rejected"`
+		Reason      string `json:"reason" maxLength:"500"`
+		Certificate string `json:"certificate,omitempty" maxLength:"80" doc:"A certificate that came later: its number."`
 	}
 }) (*bodyOf[lotView], error) {
 	person, err := codeOf(inventory.PersonCode, "person", in.Body.Person)
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	lot, err := h.Ledger.ChangeLot(ctx, inventory.LotChange{LotID: in.ID, Person: person, Status: fit.LotStatus(in.Body.Status), Reason: in.Body.Reason})
+	lot, err := h.Ledger.ChangeLot(ctx, inventory.LotChange{LotID: in.ID, Person: person, RequestKey: in.Body.RequestKey,
+		Status: fit.LotStatus(in.Body.Status), Reason: in.Body.Reason, Certificate: in.Body.Certificate})
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

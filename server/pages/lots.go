@@ -82,9 +82,11 @@ func (p *Pages) lotPage(c *gin.Context) (*LotPage, error) {
 		return nil, err
 	}
 	page.More = len(page.Spools) == mostLines
-	form := Form{Name: "lot", Action: "/lots/" + strconv.FormatInt(id, 10) + "/status", Submit: "Record the decision"}
+	form := Form{Name: "lot", Action: "/lots/" + strconv.FormatInt(id, 10) + "/status", Submit: "Record the decision",
+		Hidden: []Hidden{{"request_key", p.NewKey()}}}
 	page.Form = form.fields(badgeField(c.Query("badge")),
 		Field{Name: "status", Label: "The lot is", Type: "select", Required: true, Options: lotStates("", "Choose")},
+		Field{Name: "certificate", Label: "Certificate", Type: "text", Hint: "Only if it came later: its number. A lot without one is not accepted"},
 		reasonField("A store attendant may put a lot on hold. The welding engineer decides the rest"))
 	return page, nil
 }
@@ -96,7 +98,7 @@ func (p *Pages) changeLot(c *gin.Context) error {
 		return err
 	}
 	in := p.posted(c)
-	change := inventory.LotChange{LotID: id, Person: in.badge(), Status: in.status(), Reason: in.get("reason")}
+	change := inventory.LotChange{LotID: id, Person: in.badge(), RequestKey: in.get("request_key"), Status: in.status(), Reason: in.get("reason"), Certificate: in.get("certificate")}
 	if err = in.err(); err == nil {
 		_, err = p.Ledger.ChangeLot(c.Request.Context(), change)
 	}

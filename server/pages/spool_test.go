@@ -34,7 +34,7 @@ func TestDeeds(t *testing.T) {
 		{"released by the attendant", "release", url.Values{"reason": {"looks fine"}}, s.attendant.Code, 403, "Ada Counter is a store attendant"},
 		{"released", "release", url.Values{"reason": {"looked at"}}, s.engineer.Code, 303, "Released"},
 		{"corrected", "correct", url.Values{"corrects": {received}, "reason": {"wrong shelf"}, "place": {string(s.shelf.Code)}}, s.attendant.Code, 303, "Corrects movement " + received},
-		{"corrected to sealed", "correct", url.Values{"corrects": {received}, "reason": {"never opened"}, "still_sealed": {"yes"}}, s.engineer.Code, 303, "Corrects movement"},
+		{"corrected to sealed", "correct", url.Values{"corrects": {received}, "reason": {"never opened, and weighed on the wrong scale"}, "still_sealed": {"yes"}, "gross": {"15.7 kg"}}, s.engineer.Code, 303, "Corrects movement"},
 		{"scrapped", "scrap", url.Values{"reason": {"rusty"}}, s.attendant.Code, 303, "Scrapped"},
 		{"moved after that", "move", url.Values{"place": {string(s.shelf.Code)}}, s.attendant.Code, 409, "is scrapped"},
 		{"something else", "lend", url.Values{}, s.attendant.Code, 404, "There is no such thing"},
@@ -55,8 +55,8 @@ func TestDeeds(t *testing.T) {
 		}
 	}
 	spool := must(s.store.Catalog(t.Context()).Spool(s.good.Code))(t)
-	if spool.Opened() || !spool.Scrapped || spool.Net != 14000 {
-		t.Errorf("after all steps: %+v, want it sealed, scrapped, 14 kg", spool)
+	if spool.Opened() || !spool.Scrapped || spool.Net != 15000 {
+		t.Errorf("after all steps: %+v, want it sealed, scrapped, 15 kg", spool)
 	}
 }
 
@@ -177,7 +177,7 @@ func TestChangeLot(t *testing.T) {
 		{"the engineer accepts it", s.engineer.Code, "accepted", "weighed and dry", http.StatusSeeOther, "Lot GL-1 is accepted now"},
 	}
 	for _, tt := range tests {
-		got := s.post(path, url.Values{"person": {string(tt.person)}, "status": {tt.status}, "reason": {tt.reason}})
+		got := s.post(path, url.Values{"person": {string(tt.person)}, "request_key": {tt.name}, "status": {tt.status}, "reason": {tt.reason}})
 		if got.status != tt.want {
 			t.Errorf("%s: POST %s: status %d, want %d", tt.name, path, got.status, tt.want)
 		}

@@ -15,7 +15,7 @@ import (
 // and pattern: the most bytes of their bodies.
 func LargeBodies() map[string]int64 {
 	return map[string]int64{
-		"POST /wires/:id/sheets":   inventory.MaxSheet + mostBody,
+		"POST /wires/:id/sheets": inventory.MaxSheet + mostBody,
 	}
 }
 

@@ -26,7 +26,9 @@ type Problem struct {
 // Fault is what is wrong with one field.
 type Fault struct {
 	Detail  string `json:"detail"`
-	Pointer string `json:"pointer" doc:"JSON Pointer to the field, such as #/gross."`
+	Pointer string `json:"pointer,omitempty" doc:"JSON Pointer to the field of the body, such as #/gross_g."`
+	// Parameter is set in place of Pointer for what stands in path or query.
+	Parameter string `json:"parameter,omitempty" doc:"The parameter of path or query."`
 }
 
 // Finding is one rule's result.

@@ -57,7 +57,7 @@ func TestFromKeepsFieldsAndFindings(t *testing.T) {
 		Findings: []fit.Finding{{Rule: fit.RuleGas, Outcome: fit.Stops, Says: "Shut the gas.",
 			Demanded: fit.Claim{Text: "CO2 100 %", Source: "procedure WPS-1"}, Offered: fit.Claim{Text: "none", Source: "AWS A5.20", Provenance: filler.Published}}}}
 	want := Problem{Type: "/problems/does-not-fit", Title: "A rule says no", Status: 409, Detail: "no", RequestID: "id",
-		Errors:   []Fault{{"too much", "#/gross"}},
+		Errors:   []Fault{{Detail: "too much", Pointer: "#/gross"}},
 		Findings: []Finding{{"gas", "stops", Claim{Text: "CO2 100 %", Source: "procedure WPS-1"}, Claim{"none", "AWS A5.20", "published"}, "Shut the gas."}}}
 	if diff := cmp.Diff(want, From(fmt.Errorf("issue: %w", e), "id")); diff != "" {
 		t.Errorf("From (-want +got):\n%s", diff)

@@ -15,7 +15,7 @@ import (
 type Job struct {
 	Name    string
 	Spec    string        // of robfig/cron, in UTC
-	Timeout time.Duration // after which it is cancelled and another replica may run it
+	Timeout time.Duration // after which it is cancelled and another replica may run it; shorter than the time between two turns
 	Do      func(ctx context.Context, at time.Time) error
 }
 
@@ -49,7 +49,7 @@ func (r *Runner) Run(ctx context.Context, jobs []Job) error {
 		}
 	}
 	for _, j := range jobs {
-		r.once(ctx, j)
+		cron.NewChain(cron.Recover(log)).Then(cron.FuncJob(func() { r.once(ctx, j) })).Run()
 	}
 	c.Start()
 	<-ctx.Done()
@@ -57,7 +57,8 @@ func (r *Runner) Run(ctx context.Context, jobs []Job) error {
 	return nil
 }
 
-// once runs j if this replica gets its lease, and gives the lease back.
+// once runs j if this replica gets its lease. The lease is kept until the job's
+// time is up, so that no other replica runs the same turn after a short one.
 func (r *Runner) once(ctx context.Context, j Job) {
 	started := r.now()
 	at := started.UTC().Truncate(time.Second)

@@ -1,0 +1,150 @@
+package inventory
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"time"
+
+	"wirehold/inventory/fit"
+)
+
+// LotDecision is what somebody decided about a whole lot. The decisions are a
+// ledger of their own, chained like the movements: a lot's row says what its
+// last decision said.
+type LotDecision struct {
+	Seq         int64 // its place among all decisions, from 1 without gaps
+	LotID       int64
+	Status      fit.LotStatus
+	Reason      string // empty for a lot that was accepted as it came
+	Certificate string // the certificate's number; empty if none came
+	Person      Code
+	RequestKey  string
+	Request     string // SHA-256 of what was asked for, as of [Movement]
+	DecidedAt   time.Time
+
+	Prev string // hash of the decision before it; empty for the first
+	Hash string
+}
+
+// chained returns d at its place, its own hash worked out.
+func (d LotDecision) chained(seq int64, prev string) LotDecision {
+	d.Seq, d.Prev = seq, prev
+	d.Hash = d.hash()
+	return d
+}
+
+func (d LotDecision) hash() string {
+	h := sha256.New()
+	number(h, d.Seq)
+	number(h, d.LotID)
+	text(h, string(d.Status))
+	text(h, d.Reason)
+	text(h, d.Certificate)
+	text(h, string(d.Person))
+	text(h, d.RequestKey)
+	text(h, d.Request)
+	number(h, d.DecidedAt.Unix())
+	text(h, d.Prev)
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// LotChange is a decision to be made about a lot.
+type LotChange struct {
+	LotID       int64
+	Person      Code
+	RequestKey  string
+	Status      fit.LotStatus
+	Reason      string
+	Certificate string // a certificate that came later; empty leaves it as it is
+}
+
+// ChangeLot puts a lot on hold, rejects or accepts it, and keeps who did so
+// and why. An attendant may put an accepted lot on hold; only the welding
+// engineer or the owner decides otherwise. A lot without a certificate is not
+// accepted.
+func (l *Ledger) ChangeLot(ctx context.Context, c LotChange) (lot Lot, err error) {
+	if c, err = c.tidied(); err != nil {
+		return Lot{}, err
+	}
+	now, wish := l.at(), wish("lot", c.LotID, c.Status, c.Reason, c.Certificate)
+	err = l.store.Write(ctx, func(tx Tx) error {
+		before, err := tx.LotRequested(c.RequestKey)
+		if err != nil {
+			return err
+		}
+		if lot, err = tx.Lot(c.LotID); err != nil {
+			return err
+		}
+		if before.Seq != 0 {
+			if before.Request != wish {
+				return Conflictf("request-key-used", "request key %q was used already, for another decision: use a new one", c.RequestKey)
+			}
+			return nil
+		}
+		if err := c.check(tx, lot); err != nil {
+			return err
+		}
+		lot, err = decide(tx, lot, LotDecision{Status: c.Status, Reason: c.Reason, Certificate: c.Certificate,
+			Person: c.Person, RequestKey: c.RequestKey, Request: wish, DecidedAt: now})
+		return err
+	})
+	return lot, err
+}
+
+func (c LotChange) tidied() (LotChange, error) {
+	var err error
+	if c.Reason, err = tidy("reason", c.Reason, longestReason); err != nil {
+		return c, err
+	}
+	if c.Certificate, err = tidy("certificate", c.Certificate, longestCertificate); err != nil {
+		return c, err
+	}
+	switch {
+	case c.Reason == "":
+		return c, Invalidf("reason", "say why")
+	case c.Status != fit.LotAccepted && c.Status != fit.LotOnHold && c.Status != fit.LotRejected:
+		return c, Invalidf("status", "a lot is accepted, on hold or rejected, not %q", clip(string(c.Status)))
+	}
+	return c, Entry{Spool: "W", Person: c.Person, RequestKey: c.RequestKey}.check()
+}
+
+func (c LotChange) check(tx Tx, lot Lot) error {
+	person, err := tx.Person(c.Person)
+	if err != nil {
+		return err
+	}
+	starts := c.Status == fit.LotOnHold && lot.Status != fit.LotRejected && person.Role.MayHold()
+	switch {
+	case !starts && !person.Role.MayRelease():
+		return Forbiddenf("may-not-decide", "%s is a %s: the welding engineer decides about a lot", person.Name, person.Role)
+	case c.Status == fit.LotAccepted && lot.Certificate == "" && c.Certificate == "":
+		return Refusedf("lot-without-certificate", "lot %s has no certificate: enter its number to accept it", lot.Number)
+	}
+	return nil
+}
+
+// decide appends the decision and returns the lot as it leaves it.
+func decide(tx Tx, lot Lot, d LotDecision) (Lot, error) {
+	seq, hash, err := tx.LotHead()
+	if err != nil {
+		return lot, err
+	}
+	if d.Certificate == "" {
+		d.Certificate = lot.Certificate
+	}
+	d.LotID = lot.ID
+	d = d.chained(seq+1, hash)
+	next := lot.after(d)
+	return next, tx.AppendLotDecision(d, next)
+}
+
+// after returns the lot as the decision leaves it.
+func (l Lot) after(d LotDecision) Lot {
+	l.Status, l.Reason, l.Certificate = d.Status, d.Reason, d.Certificate
+	if d.Status == fit.LotAccepted {
+		l.Reason = ""
+	}
+	l.Version++
+	return l
+}

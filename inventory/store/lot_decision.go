@@ -1,0 +1,78 @@
+package store
+
+import (
+	"wirehold/inventory"
+	"wirehold/inventory/fit"
+)
+
+type lotDecisionRow struct {
+	Seq         int64
+	LotID       int64
+	Status      string
+	Reason      string
+	Certificate string
+	PersonCode  string
+	RequestKey  string
+	Request     string
+	DecidedAt   int64
+	PrevHash    string
+	Hash        string
+}
+
+func (lotDecisionRow) TableName() string { return "lot_decisions" }
+
+func (d lotDecisionRow) decision() inventory.LotDecision {
+	return inventory.LotDecision{Seq: d.Seq, LotID: d.LotID, Status: fit.LotStatus(d.Status), Reason: d.Reason, Certificate: d.Certificate,
+		Person: inventory.Code(d.PersonCode), RequestKey: d.RequestKey, Request: d.Request, DecidedAt: unixUTC(d.DecidedAt), Prev: d.PrevHash, Hash: d.Hash}
+}
+
+func decisions(rows []lotDecisionRow) []inventory.LotDecision {
+	out := make([]inventory.LotDecision, len(rows))
+	for i, row := range rows {
+		out[i] = row.decision()
+	}
+	return out
+}
+
+// LotDecisions returns up to limit decisions after seq, in order.
+func (r *reader) LotDecisions(after int64, limit int) ([]inventory.LotDecision, error) {
+	var rows []lotDecisionRow
+	err := r.db.Where("seq > ?", after).Order("seq").Limit(limit).Find(&rows).Error
+	return decisions(rows), err
+}
+
+// LotHead returns the place and hash of the last decision about a lot.
+func (t *tx) LotHead() (seq int64, hash string, err error) {
+	var rows []lotDecisionRow
+	err = t.db.Select("seq", "hash").Order("seq DESC").Limit(1).Find(&rows).Error
+	if err != nil || len(rows) == 0 {
+		return 0, "", err
+	}
+	return rows[0].Seq, rows[0].Hash, nil
+}
+
+// LotRequested returns the decision made by the request key; the zero decision
+// if the key is new.
+func (t *tx) LotRequested(key string) (inventory.LotDecision, error) {
+	var rows []lotDecisionRow
+	err := t.db.Where("request_key = ?", key).Limit(1).Find(&rows).Error
+	if err != nil || len(rows) == 0 {
+		return inventory.LotDecision{}, err
+	}
+	return rows[0].decision(), nil
+}
+
+// AppendLotDecision keeps d and writes the lot it leaves.
+func (t *tx) AppendLotDecision(d inventory.LotDecision, next inventory.Lot) error {
+	row := lotDecisionRow{Seq: d.Seq, LotID: d.LotID, Status: string(d.Status), Reason: d.Reason, Certificate: d.Certificate, PersonCode: string(d.Person),
+		RequestKey: d.RequestKey, Request: d.Request, DecidedAt: d.DecidedAt.Unix(), PrevHash: d.Prev, Hash: d.Hash}
+	if err := t.db.Create(&row).Error; err != nil {
+		return err
+	}
+	res := t.db.Model(&lotRow{}).Where("id = ? AND version = ?", next.ID, next.Version-1).
+		Updates(map[string]any{"status": string(next.Status), "reason": next.Reason, "certificate": next.Certificate, "version": next.Version})
+	if res.Error == nil && res.RowsAffected != 1 {
+		return inventory.Conflictf("lot-changed", "lot %s was changed a moment ago: look at it again", next.Number)
+	}
+	return res.Error
+}
