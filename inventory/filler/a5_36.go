@@ -182,10 +182,8 @@ func (g *a536) multiple(s *scanner, r *reading, c tubularStem, number string, u 
 	if c.metric {
 		system = 1
 	}
-	r.add(g.strength[c.strength], c.strengthSpan)
-	g.addForm(r, u, by)
-	g.addUsability(r, c, number, u, by)
-	if bad := g.gas(s, r, number, u); bad != nil {
+	gas, bad := g.gasKey(s, number, u)
+	if bad != nil {
 		return bad
 	}
 	condition, ok := s.longest(g.conditions)
@@ -196,6 +194,10 @@ func (g *a536) multiple(s *scanner, r *reading, c tubularStem, number string, u 
 	if !ok {
 		return s.fail("an impact designator stands after the condition: " + g.impacts[system].words)
 	}
+	r.add(g.strength[c.strength], c.strengthSpan)
+	g.addForm(r, u, by)
+	g.addUsability(r, c, number, u, by)
+	g.putGas(r, u, gas)
 	rows := g.table.at("condition", condition)
 	r.add(renamed(rows, "meaning", "condition"), r.put(condition, rows[0].Value))
 	r.add(g.impact[system][impact], r.put(impact, impactMeans(g.impact[system][impact])))
@@ -214,19 +216,16 @@ func (g *a536) single(s *scanner, r *reading, c tubularStem, number string, u *u
 		s.eat('-')
 		r.put("-", joins)
 	}
-	if bad := g.gas(s, r, number, u); bad != nil {
+	gas, bad := g.gasKey(s, number, u)
+	if bad != nil {
 		return Decoded{}, bad
 	}
+	g.putGas(r, u, gas)
 	r.add(g.table.at("deposit", "(none)"), span{})
 	if bad := r.hydrogen(s, g.hydrogens, "; behind S come gas and hydrogen only"); bad != nil {
 		return Decoded{}, bad
 	}
 	return r.decoded(), nil
-}
-
-// only returns the rows called name.
-func only(rows []Fact, name string) []Fact {
-	return slices.DeleteFunc(slices.Clone(rows), func(f Fact) bool { return f.Name != name })
 }
 
 // addForm says whether the wire is flux cored or metal cored.
@@ -245,31 +244,38 @@ func (g *a536) addForm(r *reading, u *usability, by span) {
 	r.add(g.table.at("form", key), by)
 }
 
-// gas reads the gas symbol that a gas shielded wire has.
-func (g *a536) gas(s *scanner, r *reading, number string, u *usability) *SyntaxError {
+// gasKey reads the gas symbol that a gas shielded wire has; it is empty if the
+// wire has none.
+func (g *a536) gasKey(s *scanner, number string, u *usability) (string, *SyntaxError) {
 	start := s.pos
 	key, ok := s.longest(g.gases)
 	switch {
 	case ok && u.shielding == "self":
-		return s.failAt(s.at[start], "T"+number+" is self-shielded and takes no gas symbol")
+		return "", s.failAt(s.at[start], "T"+number+" is self-shielded and takes no gas symbol")
 	case !ok && u.shielding == "external":
 		bad := s.failNear(g.gases, "T"+number+" needs gas: its symbol is missing before the condition ("+g.gases.words+")")
 		_, condition := s.longest(g.conditions)
 		_, impact := s.longest(g.impacts[0])
 		bad.sure = condition && impact && s.peek() == '-'
-		return bad
-	case !ok && u.shielding == "self":
+		return "", bad
+	}
+	return key, nil
+}
+
+// putGas writes a gas symbol with what it gives, or its absence.
+func (g *a536) putGas(r *reading, u *usability, key string) {
+	switch {
+	case key == "" && u.shielding == "self":
 		f := g.table.at("gas", "(none)")[0]
 		f.Name, f.Value = "gas", "none"
 		r.add([]Fact{f}, span{})
-	case ok:
+	case key != "":
 		r.facts = without(r.facts, "gas")
 		f := g.table.at("gas", key)[0]
 		by := r.put(key, "gas "+key+", "+f.Value)
 		f.Note, f.Name, f.Value = f.Value, "gas", key
 		r.add([]Fact{f}, by)
 	}
-	return nil
 }
 
 // tail reads composition, D or Q, and hydrogen.

@@ -79,8 +79,16 @@ type grammar interface {
 type shelf struct {
 	names    []string // short names of the specifications that are read, in the order they are tried
 	grammars map[string]grammar
-	exact    []exactFact // what single designations give besides
+	begin    map[string][]string // names by the letters a designation begins with: "E", "ER"
+	exact    []exactFact         // what single designations give besides
 	foreign  *foreign
+}
+
+// entry is a grammar with the letters that its designations begin with.
+type entry struct {
+	name  string
+	leads []string
+	grammar
 }
 
 // exactFact is what a table says of one designation, whichever specification
@@ -93,31 +101,43 @@ type exactFact struct {
 // library is built once; nothing changes it afterwards.
 var library = sync.OnceValue(func() *shelf {
 	b := readBook()
-	return &shelf{
-		names: []string{"A5.20", "A5.18", "A5.22", "A5.36", "A5.29", "A5.28", "A5.9", "A5.10", "A5.1", "A5.5",
-			"ISO 17632-A", "ISO 17632-B", "ISO 17633-A", "ISO 17633-B", "ISO 18276-A", "ISO 14341-A"},
-		grammars: map[string]grammar{
-			"A5.20":       newA520(b.of("A5.20")),
-			"A5.18":       newA518(b.of("A5.18")),
-			"A5.22":       newA522(b.of("A5.22")),
-			"A5.29":       newA529(b.of("A5.29")),
-			"A5.36":       newA536(b),
-			"A5.28":       newA528(b.of("A5.28")),
-			"A5.9":        newA59(b.of("A5.9")),
-			"A5.10":       newA510(b.of("A5.10")),
-			"A5.1":        newCovered(b.of("A5.1")),
-			"A5.5":        newCovered(b.of("A5.5")),
-			"ISO 17632-A": newISO17632A(b),
-			"ISO 17632-B": newISO17632B(b),
-			"ISO 17633-A": newISO17633A(b),
-			"ISO 17633-B": newISO17633B(b),
-			"ISO 18276-A": newISO18276A(b),
-			"ISO 14341-A": newISO14341A(b),
-		},
-		exact:   exactFacts(b),
-		foreign: newForeign(b),
+	l := &shelf{grammars: map[string]grammar{}, begin: map[string][]string{}, exact: exactFacts(b), foreign: newForeign(b)}
+	for _, e := range []entry{
+		{"A5.20", []string{"E"}, newA520(b.of("A5.20"))},
+		{"A5.18", []string{"E", "ER"}, newA518(b.of("A5.18"))},
+		{"A5.22", []string{"E", "R"}, newA522(b.of("A5.22"))},
+		{"A5.36", []string{"E"}, newA536(b)},
+		{"A5.29", []string{"E"}, newA529(b.of("A5.29"))},
+		{"A5.28", []string{"E", "ER"}, newA528(b.of("A5.28"))},
+		{"A5.9", []string{"ER"}, newA59(b.of("A5.9"))},
+		{"A5.10", []string{"ER", "R"}, newA510(b.of("A5.10"))},
+		{"A5.1", []string{"E"}, newCovered(b.of("A5.1"))},
+		{"A5.5", []string{"E"}, newCovered(b.of("A5.5"))},
+		{"ISO 17632-A", []string{"T"}, newISO17632A(b)},
+		{"ISO 17632-B", []string{"T"}, newISO17632B(b)},
+		{"ISO 17633-A", []string{"T"}, newISO17633A(b)},
+		{"ISO 17633-B", []string{"T"}, newISO17633B(b)},
+		{"ISO 18276-A", []string{"T"}, newISO18276A(b)},
+		{"ISO 14341-A", []string{"G"}, newISO14341A(b)},
+	} {
+		l.names, l.grammars[e.name] = append(l.names, e.name), e.grammar
+		for _, lead := range e.leads {
+			l.begin[lead] = append(l.begin[lead], e.name)
+		}
 	}
+	return l
 })
+
+// candidates are the specifications whose designations begin as the text does;
+// all, if none does.
+func (l *shelf) candidates(s *scanner) []string {
+	for n := min(2, len(s.rest())); n > 0; n-- {
+		if names := l.begin[string(s.rest()[:n])]; names != nil {
+			return names
+		}
+	}
+	return l.names
+}
 
 // exactFacts reads the rows of API 1104 groups, which stand in the table of
 // AWS A5.29 and name designations of A5.20 too.
@@ -153,7 +173,7 @@ func (l *shelf) decode(s *scanner) (Decoded, *SyntaxError) {
 		return l.decodeNamed(s)
 	}
 	var worst *SyntaxError
-	for _, name := range l.names {
+	for _, name := range l.candidates(s) {
 		s.pos = start
 		d, bad := l.grammars[name].read(s)
 		switch {

@@ -125,6 +125,22 @@ func (r *reading) hydrogenISO(key string, t *table, kind string) {
 	r.add(t.at(kind, "Hx"), by)
 }
 
+// isoImpacts fills facts with what each impact symbol demands in a system.
+func isoImpacts(t *table, system string, facts map[string][]Fact, take func([]Fact) []Fact) keySet {
+	var keys []string
+	for _, key := range t.keys("impact") {
+		rows := impactFacts(t.at("impact", key), system)
+		if rows == nil || key == "(any)" || valueOf(t.at("impact", key), "temperature") == "" {
+			continue
+		}
+		if rows[0].Value != "none required" {
+			rows = append(rows, t.at("impact", "(any)")...)
+		}
+		keys, facts[key] = append(keys, key), take(rows)
+	}
+	return newKeySet(keys)
+}
+
 // isoHydrogens are the hydrogen symbols; Hx stands for each of them in the table.
 func isoHydrogens(t *table) keySet {
 	return newKeySet(slices.DeleteFunc(keysWith(t.keys("hydrogen"), "H"), func(k string) bool { return k == "Hx" }))

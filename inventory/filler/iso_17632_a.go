@@ -52,51 +52,52 @@ func newISO18276A(b book) grammar {
 	return g
 }
 
+// newISOA makes the grammar of strength and composition in t and all else in
+// base, of which take says how it counts here.
 func newISOA(name string, t, base *table, take func([]Fact) []Fact) *isoA {
 	g := &isoA{name: name, table: t, base: base, strength: map[string][]Fact{}, impact: map[string][]Fact{},
 		composition: map[string][]Fact{}, core: map[string][]Fact{}, position: map[string][]Fact{}}
-	for _, key := range t.keys("strength_A") {
+	g.strengths = newKeySet(t.keys("strength_A"))
+	for _, key := range g.strengths.list {
 		g.strength[key] = withTensileMin(whenever(t.at("strength_A", key), "multi-run", "single-run"))
 	}
-	g.strengths = newKeySet(t.keys("strength_A"))
-	var impacts []string
-	for _, key := range base.keys("impact") {
-		if facts := impactFacts(base.at("impact", key), "system A"); facts != nil && key != "(any)" {
-			if facts[0].Value != "none required" {
-				facts = append(facts, base.at("impact", "(any)")...)
-			}
-			impacts, g.impact[key] = append(impacts, key), take(facts)
-		}
-	}
-	g.impacts = newKeySet(impacts)
-	var compositions []string
-	for _, key := range t.keys("composition_A") {
-		symbol := strings.TrimSuffix(key, "(none)")
-		g.composition[symbol] = t.at("composition_A", key)
-		if symbol != "" {
-			compositions = append(compositions, symbol)
-		}
-	}
-	g.compositions = newKeySet(compositions)
-	for _, key := range compositions { // ISO prints a comma, boxes a point too
-		g.compositions.spelt[strings.ToUpper(strings.ReplaceAll(key, ",", "."))] = key
-	}
-	var cores []string
-	for _, key := range base.keys("core_A") {
-		if key == "(all)" {
-			g.always = take(base.at("core_A", key))
-			continue
-		}
-		cores = append(cores, key)
-		g.core[key] = take(renamed(append(slices.Clone(base.at("core_A", key)), formOfCore(base, key)...), "characteristic", "core"))
-	}
-	g.cores = newKeySet(cores)
+	g.impacts = isoImpacts(base, "system A", g.impact, take)
+	g.readCompositions(t)
+	g.readCores(base, take)
 	for _, key := range base.keys("position_A") {
 		g.position[key] = take(base.at("position_A", key))
 	}
 	g.positions, g.positionSays = isoPositions(base, "position_A")
 	g.hydrogens = isoHydrogens(base)
 	return g
+}
+
+func (g *isoA) readCompositions(t *table) {
+	var keys []string
+	for _, key := range t.keys("composition_A") {
+		symbol := strings.TrimSuffix(key, "(none)")
+		g.composition[symbol] = t.at("composition_A", key)
+		if symbol != "" {
+			keys = append(keys, symbol)
+		}
+	}
+	g.compositions = newKeySet(keys)
+	for _, key := range keys { // ISO prints a comma, boxes a point too
+		g.compositions.spelt[strings.ToUpper(strings.ReplaceAll(key, ",", "."))] = key
+	}
+}
+
+func (g *isoA) readCores(base *table, take func([]Fact) []Fact) {
+	var keys []string
+	for _, key := range base.keys("core_A") {
+		if key == "(all)" {
+			g.always = take(base.at("core_A", key))
+			continue
+		}
+		keys = append(keys, key)
+		g.core[key] = take(renamed(append(slices.Clone(base.at("core_A", key)), formOfCore(base, key)...), "characteristic", "core"))
+	}
+	g.cores = newKeySet(keys)
 }
 
 // formOfCore says whether a core is flux or metal: the row of the letter, or
@@ -217,31 +218,8 @@ func (g *isoA) decoded(c isoAClass) Decoded {
 	r.symbol("T", "tubular cored electrode")
 	r.add(g.strength[c.strength], r.symbol(c.strength, strengthMeans(g.strength[c.strength])))
 	r.add(g.impact[c.impact], r.symbol(c.impact, impactMeans(g.impact[c.impact])))
-	composition := g.composition[c.composition]
-	switch {
-	case c.composition == "":
-		r.add(composition, span{})
-	case composition[0].Name == "exists":
-		r.symbol(c.composition, "composition "+c.composition)
-		r.note("the composition of %s is not in the tables: read the box or data sheet", c.composition)
-	default:
-		r.add(composition, r.symbol(c.composition, "composition "+composition[0].Value))
-	}
-	core := g.core[c.core]
-	if valueOf(core, "passes") == "single only" && !singleRun(g.strength[c.strength]) {
-		r.note("core %s is for one run only, but strength %s is of a multi-run wire: read the box", c.core, c.strength)
-	}
-	if singleRun(g.strength[c.strength]) {
-		core = without(core, "passes")
-	}
-	r.add(core, r.symbol(c.core, "core: "+valueOf(core, "core")))
-	g.gas.add(r, c.gases)
-	shielding := valueOf(core, "shielding")
-	if shielding == "" {
-		f := g.gas.shielding(c.gases[0])
-		shielding = f.Value
-		r.add([]Fact{f}, span{string(r.out[len(r.out)-len(c.gases[0]):]), len(r.out) - len(c.gases[0])})
-	}
+	g.putComposition(r, c.composition)
+	shielding := g.putCore(r, c)
 	if c.position != "" {
 		r.add(g.position[c.position], r.symbol(c.position, g.positionSays[c.position]))
 	} else {
@@ -255,6 +233,38 @@ func (g *isoA) decoded(c isoAClass) Decoded {
 	d := r.decoded()
 	d.Spec = g.name
 	return d
+}
+
+func (g *isoA) putComposition(r *reading, key string) {
+	rows := g.composition[key]
+	switch {
+	case key == "":
+		r.add(rows, span{})
+	case rows[0].Name == "exists":
+		r.symbol(key, "composition "+key)
+		r.note("the composition of %s is not in the tables: read the box or data sheet", key)
+	default:
+		r.add(rows, r.symbol(key, "composition "+rows[0].Value))
+	}
+}
+
+// putCore writes core and gas. A single-run strength outweighs what the core
+// says of passes; a core that leaves the shielding open has that of its gas.
+func (g *isoA) putCore(r *reading, c isoAClass) (shielding string) {
+	core, single := g.core[c.core], singleRun(g.strength[c.strength])
+	if single {
+		core = without(core, "passes")
+	} else if valueOf(core, "passes") == "single only" {
+		r.note("core %s is for one run only, but strength %s is of a multi-run wire: read the box", c.core, c.strength)
+	}
+	r.add(core, r.symbol(c.core, "core: "+valueOf(core, "core")))
+	g.gas.add(r, c.gases)
+	if shielding = valueOf(core, "shielding"); shielding == "" {
+		f, first := g.gas.shielding(c.gases[0]), len(r.out)-len(strings.Join(c.gases, "/"))
+		shielding = f.Value
+		r.add([]Fact{f}, span{c.gases[0], first})
+	}
+	return shielding
 }
 
 // classTest is the diameter on which a class is proved.

@@ -37,16 +37,7 @@ func newISO17632B(b book) grammar {
 			g.strength[i][key] = withTensileMin(whenever(rows, run))
 		}
 	}
-	var impacts []string
-	for _, key := range t.keys("impact") {
-		if facts := impactFacts(t.at("impact", key), "system B"); facts != nil && key != "(any)" && key != "U" {
-			if facts[0].Value != "none required" {
-				facts = append(facts, t.at("impact", "(any)")...)
-			}
-			impacts, g.impact[key] = append(impacts, key), facts
-		}
-	}
-	g.impacts = newKeySet(impacts)
+	g.impacts = isoImpacts(t, "system B", g.impact, func(rows []Fact) []Fact { return rows })
 	for _, key := range t.keys("usability_B") {
 		g.usability[key] = append(renamed(t.at("usability_B", key), "all", "usability"), formOfUsability(t, key)...)
 	}

@@ -123,16 +123,32 @@ func TestANewRowNeedsNoCode(t *testing.T) {
 	} {
 		b.add(r)
 	}
-	grammars := map[string]grammar{"A5.20": newA520(b.of("A5.20")), "A5.18": newA518(b.of("A5.18")), "A5.22": newA522(b.of("A5.22"))}
+	for _, r := range [][]string{
+		{"AWS A5.29/A5.29M", "", "composition", "K10", "weld_metal_ranges", "Ni 1.00 max", "wt %", "", "memory", "", ""},
+		{"AWS A5.36/A5.36M", "", "composition", "CS4", "use", "carbon steel", "", "", "memory", "", ""},
+		{"AWS A5.28/A5.28M", "", "solid", "ER80S-K9", "tensile_min", "80", "ksi", "", "memory", "", ""},
+		{"AWS A5.9/A5.9M", "", "solid", "ER2610", "C", "0.03 max", "wt %", "wire", "memory", "", ""},
+		{"AWS A5.10/A5.10M", "", "solid", "ER5999", "wire_composition", "Mg 9", "wt %", "", "memory", "", ""},
+		{"ISO 17632", "", "composition_A", "4Ni", "weld_metal_ranges", "Ni 4", "wt %", "", "memory", "", ""},
+		{"ISO 17633", "", "alloy", "26 10 L", "Cr", "26", "wt %", "", "memory", "", ""},
+		{"ISO 14341", "", "composition", "9Si", "wire_composition", "Si 9", "wt %", "", "memory", "", ""},
+	} {
+		b.add(r)
+	}
+	grammars := map[string]grammar{"A5.20": newA520(b.of("A5.20")), "A5.18": newA518(b.of("A5.18")), "A5.22": newA522(b.of("A5.22")),
+		"A5.29": newA529(b.of("A5.29")), "A5.36": newA536(b), "A5.28": newA528(b.of("A5.28")), "A5.9": newA59(b.of("A5.9")),
+		"A5.10": newA510(b.of("A5.10")), "ISO 17632-A": newISO17632A(b), "ISO 17633-A": newISO17633A(b), "ISO 14341-A": newISO14341A(b)}
 	for text, spec := range map[string]string{
 		"E81T-16C-H2": "A5.20", "ER80S-8": "A5.18", "E70C-8M": "A5.18", "E385LT1-1": "A5.22", "E308LT0-6": "A5.22", "EC385": "A5.22",
+		"E81T1-K10C": "A5.29", "E71T8-A2-CS4": "A5.36", "E81T8-A2-K10": "A5.36", "ER80S-K9": "A5.28", "E90C-K9": "A5.28", "ER2610": "A5.9",
+		"ER5999": "A5.10", "T 46 3 4Ni B M21 1": "ISO 17632-A", "T 26 10 L P M21 1": "ISO 17633-A", "G 46 5 M21 9Si": "ISO 14341-A",
 	} {
 		s, bad := scan(text)
 		if bad != nil {
 			t.Fatal(bad)
 		}
 		if d, bad := grammars[spec].read(s); bad != nil || d.Designation != text {
-			t.Errorf("reading %q by the rows added to AWS %s: got %q, %v", text, spec, d, bad)
+			t.Errorf("reading %q by the rows added to %s: got %q, %v", text, spec, d, bad)
 		}
 		if d, err := Decode(text); err == nil {
 			t.Errorf("Decode(%q) without those rows: got %v, want it refused", text, d)

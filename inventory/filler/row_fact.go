@@ -133,6 +133,11 @@ func without(rows []Fact, name string) []Fact {
 	return slices.DeleteFunc(slices.Clone(rows), func(f Fact) bool { return f.Name == name })
 }
 
+// only returns the rows called name.
+func only(rows []Fact, name string) []Fact {
+	return slices.DeleteFunc(slices.Clone(rows), func(f Fact) bool { return f.Name != name })
+}
+
 // usabilityMeans is rows on usability in short.
 func usabilityMeans(rows []Fact) string {
 	var means []string
