@@ -22,11 +22,17 @@ type a522 struct {
 }
 
 func newA522(t *table) grammar {
-	g := &a522{table: t, types: newKeySet(t.keys("type"))}
-	var cored, positions, suffixes []string
-	for _, key := range keysWith(t.keys("metal_cored"), "EC") {
-		cored = append(cored, strings.TrimPrefix(key, "EC"))
+	g := &a522{table: t}
+	var positions, suffixes []string
+	types, cored := slices.Clone(t.keys("type")), []string{}
+	for _, key := range slices.Concat(keysWith(t.keys("metal_cored"), "EC"), t.keys("listed")) {
+		if metal, ok := strings.CutPrefix(key, "EC"); ok {
+			cored = append(cored, metal)
+		} else {
+			types = append(types, key)
+		}
 	}
+	g.types = newKeySet(types)
 	for _, key := range t.keys("position") {
 		if len(key) == 1 {
 			positions = append(positions, key)
@@ -79,11 +85,19 @@ func (g *a522) metalCored(s *scanner, r *reading) (Decoded, *SyntaxError) {
 	}
 	by := g.putType(r, key)
 	r.add(g.table.at("metal_cored", "EC"+key), by)
+	g.listed(r, "EC"+key)
 	g.scope(r, false)
 	if !s.end() {
 		return Decoded{}, s.fail("EC" + key + " ends here: it gives the composition only")
 	}
 	return r.decoded(), nil
+}
+
+// listed notes that a type is known to exist, but no more.
+func (g *a522) listed(r *reading, key string) {
+	if g.table.at("listed", key) != nil {
+		r.note("the composition of %s is not in the tables: read the box or data sheet", key)
+	}
 }
 
 // putType writes an alloy type letter by letter, with what its L and H mean.
@@ -115,6 +129,7 @@ func (g *a522) fluxCored(s *scanner, r *reading, rod bool) (Decoded, *SyntaxErro
 		return Decoded{}, bad
 	}
 	typeSpan := g.putType(r, alloy)
+	g.listed(r, alloy)
 	if rows := g.table.at("suffix_letter", "K"); !rod && len(rows) > 0 && s.eat('K') {
 		r.add(rows, r.put("K", valueOf(rows, "meaning")))
 	}

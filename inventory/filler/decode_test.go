@@ -356,6 +356,8 @@ func TestNotesSayWhatAPersonMustKnow(t *testing.T) {
 		{"ISO system B, position not listed", "T 55 4 T4-1 NO A", "T4 lists position 0 only"},
 		{"ISO system B by agreement", "T 55 4 TG-1 M21 A", "TG does not fix polarity or passes"},
 		{"a stainless type without composition", "ER309LMo", "the composition of ER309LMo is not in the tables"},
+		{"a flux cored type without composition", "E316HT1-4", "the composition of 316H is not in the tables"},
+		{"a metal cored type without composition", "EC308LSi", "the composition of EC308LSi is not in the tables"},
 		{"an aluminium alloy without composition", "ER4145", "the composition of ER4145 is not in the tables"},
 		{"a low-alloy class nobody has listed", "E90C-Ni3", "E90C-Ni3 is no class of the tables"},
 		{"a low-alloy class by agreement", "ER90S-G", "-G does not fix the composition"},

@@ -47,7 +47,7 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"a withdrawn suffix", "E308LT1-2", 8, "2", "withdrawn in 1995"},
 		{"no position 2 in A5.22", "E308LT2-1", 6, "2", "position 0 or 1"},
 		{"the form without a position", "E308LT-1", 6, "-", "position 0 or 1"},
-		{"no type 316H", "E316HT1-1", 4, "H", "316H is not in the tables"},
+		{"no type 312H", "E312HT1-1", 4, "H", "312H is not in the tables"},
 		{"no suffix 7", "E308LT1-7", 8, "7", "suffix 1, 3, 4, 5 or G"},
 		{"a pair of suffixes not classed together", "E309LT1-1/3", 10, "3", "only 1/4 are"},
 		{"an electrode with a rod's suffix", "E308LT1-5", 8, "5", "is a rod"},
