@@ -41,6 +41,12 @@ func (c *decodeCommand) print(out io.Writer, d filler.Decoded) error {
 		fmt.Fprintf(out, "  note: %s\n", note)
 	}
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	for _, p := range d.Parts {
+		fmt.Fprintf(w, "  %d\t%s\t%s\n", p.At+1, p.Text, p.Means)
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
 	for _, f := range d.Facts {
 		value := f.Value
 		if f.Unit != "" {
@@ -50,6 +56,9 @@ func (c *decodeCommand) print(out io.Writer, d filler.Decoded) error {
 			value += " (" + f.Condition + ")"
 		}
 		fmt.Fprintf(w, "  %s\t%s\tfrom %q\t%s\n", f.Name, value, f.From, f.Authority())
+	}
+	for _, n := range d.NotFixed {
+		fmt.Fprintf(w, "  %s\tnot fixed by the class\ttake it from\t%s\n", n.Fact, n.TakeFrom)
 	}
 	return w.Flush()
 }

@@ -96,7 +96,7 @@ func TestDecodePage(t *testing.T) {
 	}{
 		{"each run of characters stands over its place", "E71T-12MJ-H4", 200, "ruler", "12 6–7 M 8 J 9"},
 		{"with what it means and who says so", "E71T-11", 200, "part", "11 usability: shielding self, polarity DCEN"},
-		{"what is not fixed is listed", "E71T-GS", 200, "open-facts", "polarity : take it from"},
+		{"what is not fixed is listed", "E71T-GS", 200, "open-fact", "polarity of G and GS Take it from: maker data sheet or box"},
 		{"the character at fault is marked", "E71T-1X", 422, "misread-at", "X ^"},
 		{"with its place", "E71T-1X", 422, "fault", "Character 7, “X”"},
 		{"what stands before it stays", "E71T-1X", 422, "misread-good", "E71T-1"},

@@ -20,7 +20,6 @@ type DecodePage struct {
 	Fault    *DecodeFault // nil if it was read
 	Decoded  *filler.Decoded
 	Parts    []DecodedPart
-	NotFixed []NotFixedLine
 	Examples []Example
 	Names    []inventory.TradeTerm // where the text is a name people use instead
 }
@@ -49,9 +48,6 @@ type DecodedPart struct {
 	Sources     []string // who says so, each once
 }
 
-// NotFixedLine is something a box tells and a classification does not.
-type NotFixedLine struct{ What, Where, Source string }
-
 // decode answers GET /decode.
 func (p *Pages) decode(c *gin.Context) error {
 	page := DecodePage{Base: p.base(c, "Decode a classification", "decode"), Typed: strings.TrimSpace(c.Query("d")), Examples: examples[:]}
@@ -70,7 +66,7 @@ func (p *Pages) decode(c *gin.Context) error {
 		}
 		return p.show(c, http.StatusUnprocessableEntity, "decode", page)
 	}
-	page.Decoded, page.Parts, page.NotFixed = &d, decodedParts(d), notFixed(d)
+	page.Decoded, page.Parts = &d, decodedParts(d)
 	return p.show(c, http.StatusOK, "decode", page)
 }
 
@@ -108,18 +104,6 @@ func decodedParts(d filler.Decoded) []DecodedPart {
 		}
 		if says := f.Authority(); !slices.Contains(part.Sources, says) {
 			part.Sources = append(part.Sources, says)
-		}
-	}
-	return out
-}
-
-// notFixed lists what the classification says that it leaves open.
-func notFixed(d filler.Decoded) []NotFixedLine {
-	var out []NotFixedLine
-	for _, f := range d.Facts {
-		open := strings.HasPrefix(f.Value, "not specified") || strings.HasPrefix(f.Value, "not in the designation")
-		if open && !slices.ContainsFunc(out, func(l NotFixedLine) bool { return l.What == f.Name }) {
-			out = append(out, NotFixedLine{strings.ReplaceAll(f.Name, "_", " "), "the box or the maker's data sheet", f.Authority()})
 		}
 	}
 	return out
