@@ -57,7 +57,7 @@ func (l *Ledger) Receive(ctx context.Context, r Receipt) (lot Lot, spools []Spoo
 		if lot, err = r.lot(tx, box, now); err != nil {
 			return err
 		}
-		if err := box.keep(tx, wire, lot, r.Person, r.RequestKey, now); err != nil {
+		if err := box.keep(tx, wire, lot, r.Person, r.RequestKey, r.wish(), now); err != nil {
 			return err
 		}
 		spools, err = r.newSpools(tx, lot, wire, now)

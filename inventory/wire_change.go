@@ -19,6 +19,7 @@ type WireChange struct {
 	PersonName string // filled in when it is read
 	At         time.Time
 	RequestKey string
+	Request    string // SHA-256 of what was asked for, as of [Movement]
 	Deed       WireDeed
 	What       []string // one change a line: `trade name: "A" is "B" now`
 }
@@ -66,8 +67,9 @@ func (r Role) MayEnterWires() bool { return r == Engineer || r == Owner || r == 
 type wireDeed struct {
 	person Code
 	key    string // the same for each repetition of one request
+	wish   string // the digest of what is asked for
 	deed   WireDeed
-	wire   int64 // zero for a new one
+	wire   int64 // zero where it is entered
 	seen   int   // the version that was looked at; zero takes whichever there is
 }
 
@@ -110,15 +112,15 @@ func (l *Ledger) changeWire(ctx context.Context, d wireDeed, decide decideWire) 
 
 // again returns the wire of a request that was sent twice.
 func (d wireDeed) again(tx Tx, done WireChange) (Wire, error) {
-	if d.deed != done.Deed || d.wire != 0 && d.wire != done.WireID {
-		return Wire{}, Conflictf("request-key-used", "request key %q was used already, for wire %d: use a new one", done.RequestKey, done.WireID)
+	if d.deed != done.Deed || d.wish != done.Request {
+		return Wire{}, Conflictf("request-key-used", "request key %q was used already, for something else (wire %d was %s): look at the wire, and use a new key", done.RequestKey, done.WireID, done.Deed)
 	}
 	return tx.Wire(done.WireID)
 }
 
 // before reads the wire, if there is one yet, at the version that was seen.
 func (d wireDeed) before(tx Tx) (Wire, error) {
-	if d.wire == 0 {
+	if d.deed == WireEntered {
 		return Wire{}, nil
 	}
 	w, err := tx.Wire(d.wire)
@@ -150,7 +152,8 @@ func (d wireDeed) write(tx Tx, by Person, before Wire, at time.Time, decide deci
 	} else if err := tx.UpdateWire(after); err != nil {
 		return after, err
 	}
-	return after, tx.AddWireChange(WireChange{WireID: after.ID, Version: after.Version, Person: by.Code, At: at, RequestKey: d.key, Deed: d.deed, What: what})
+	return after, tx.AddWireChange(WireChange{WireID: after.ID, Version: after.Version, Person: by.Code, At: at, RequestKey: d.key, Request: d.wish,
+		Deed: d.deed, What: what})
 }
 
 // differences says what changes from before to after, a line each.

@@ -143,7 +143,7 @@ func (r reading) hold(lot *Lot) {
 
 // keep makes what was confirmed facts of the shop, and a line of the wire's
 // history.
-func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key string, at time.Time) error {
+func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key, request string, at time.Time) error {
 	if len(r.confirmed) == 0 {
 		return nil
 	}
@@ -165,5 +165,5 @@ func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key string, at time.Time)
 	if err := tx.UpdateWire(w); err != nil {
 		return err
 	}
-	return tx.AddWireChange(WireChange{WireID: w.ID, Version: w.Version, Person: by, At: at, RequestKey: key, Deed: WireConfirmed, What: what})
+	return tx.AddWireChange(WireChange{WireID: w.ID, Version: w.Version, Person: by, At: at, RequestKey: key, Request: request, Deed: WireConfirmed, What: what})
 }

@@ -24,7 +24,7 @@ type WireEntry struct {
 // read names the character at fault.
 func (l *Ledger) EnterWire(ctx context.Context, e WireEntry) (Wire, error) {
 	e.Wire.ID, e.Wire.Version = 0, 0
-	return l.changeWire(ctx, wireDeed{person: e.Person, key: e.RequestKey, deed: WireEntered}, e.decide)
+	return l.changeWire(ctx, wireDeed{person: e.Person, key: e.RequestKey, wish: wish(e.Wire), deed: WireEntered}, e.decide)
 }
 
 // ChangeWire writes a wire as it is now. The error is [Conflict] if it was
@@ -35,7 +35,7 @@ func (l *Ledger) ChangeWire(ctx context.Context, e WireEntry) (Wire, error) {
 	if e.Wire.Version < 1 {
 		return Wire{}, Invalidf("version", "say which version of the wire you looked at")
 	}
-	return l.changeWire(ctx, wireDeed{person: e.Person, key: e.RequestKey, deed: WireEdited, wire: e.Wire.ID, seen: e.Wire.Version}, e.decide)
+	return l.changeWire(ctx, wireDeed{person: e.Person, key: e.RequestKey, wish: wish(e.Wire), deed: WireEdited, wire: e.Wire.ID, seen: e.Wire.Version}, e.decide)
 }
 
 func (e WireEntry) decide(_ Tx, by Person, before Wire, _ time.Time) (Wire, []string, error) {
@@ -60,7 +60,8 @@ func (e WireEntry) decide(_ Tx, by Person, before Wire, _ time.Time) (Wire, []st
 // ready returns the wire as it is kept: classifications and facts in their one
 // spelling, without what the program itself has put among the shop's facts.
 func (w Wire) ready() (Wire, error) {
-	faults := w.faults()
+	faults := w.tidy()
+	faults = append(faults, w.faults()...)
 	var classes []string
 	for _, typed := range w.Classifications {
 		typed = strings.TrimSpace(typed)
@@ -86,8 +87,24 @@ func (w Wire) ready() (Wire, error) {
 	return w, nil
 }
 
-// mostWireText is how long a name or mark of a wire may be.
+// mostWireText is how long a name or mark of a wire may be, in characters.
 const mostWireText = 120
+
+// tidy trims what was typed and says what of it cannot be shown.
+func (w *Wire) tidy() (faults []FieldFault) {
+	for _, f := range [...]struct {
+		name string
+		text *string
+	}{{"maker", &w.Maker}, {"trade_name", &w.TradeName}, {"marked", &w.Marked}, {"package", &w.Package}} {
+		text, err := tidy(f.name, *f.text, mostWireText)
+		if e, ok := errors.AsType[*Error](err); ok {
+			faults = append(faults, e.Fields...)
+			continue
+		}
+		*f.text = text
+	}
+	return faults
+}
 
 // faults is what is wrong with the wire's own fields.
 func (w Wire) faults() (out []FieldFault) {
@@ -97,9 +114,6 @@ func (w Wire) faults() (out []FieldFault) {
 		}
 	}
 	fault(strings.TrimSpace(w.TradeName) == "", "trade_name", "give the name on the box")
-	for _, f := range [...][2]string{{"maker", w.Maker}, {"trade_name", w.TradeName}, {"marked", w.Marked}, {"package", w.Package}} {
-		fault(len(f[1]) > mostWireText, f[0], "that is longer than a box prints: at most 120 characters")
-	}
 	fault(len(w.Classifications) == 0, "classifications", "give at least one classification from the box, such as E71T-1C")
 	fault(len(w.Classifications) > 8, "classifications", "a box bears no more than eight classifications")
 	fault(w.Diameter <= 0, "diameter", "give the diameter with its unit, such as .045 in or 1.2 mm")

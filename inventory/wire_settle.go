@@ -22,21 +22,21 @@ type Settlement struct {
 	Reason     string
 }
 
-const mostReason = 500
-
 // SettleWire keeps the choice as a fact of the shop, with who made it and why.
 // Only the welding engineer or the owner may. The error is [Conflict] if the
 // wire was changed since, or if there is no such disagreement any more.
 func (l *Ledger) SettleWire(ctx context.Context, s Settlement) (Wire, error) {
-	reason := strings.Join(strings.Fields(s.Reason), " ")
+	reason, err := tidy("reason", strings.Join(strings.Fields(s.Reason), " "), longestReason)
 	switch {
-	case reason == "" || len(reason) > mostReason:
-		return Wire{}, Invalidf("reason", "say why, in at most %d characters: it is kept with the wire", mostReason)
+	case err != nil:
+		return Wire{}, err
+	case reason == "":
+		return Wire{}, Invalidf("reason", "say why: it is kept with the wire")
 	case s.Version < 1:
 		return Wire{}, Invalidf("version", "say which version of the wire you looked at")
 	}
 	s.Reason = reason
-	return l.changeWire(ctx, wireDeed{person: s.Person, key: s.RequestKey, deed: WireSettled, wire: s.WireID, seen: s.Version}, s.decide)
+	return l.changeWire(ctx, wireDeed{person: s.Person, key: s.RequestKey, wish: wish(s.WireID, s.Fact, s.Side, s.Reason), deed: WireSettled, wire: s.WireID, seen: s.Version}, s.decide)
 }
 
 func (s Settlement) decide(_ Tx, by Person, before Wire, at time.Time) (Wire, []string, error) {

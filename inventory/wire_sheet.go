@@ -82,7 +82,7 @@ func (l *Ledger) AttachSheet(ctx context.Context, a Attachment) (Sheet, error) {
 	if err != nil {
 		return Sheet{}, err
 	}
-	_, err = l.changeWire(ctx, wireDeed{person: a.Person, key: a.RequestKey, deed: SheetAttached, wire: a.WireID},
+	_, err = l.changeWire(ctx, wireDeed{person: a.Person, key: a.RequestKey, wish: wish(s.WireID, s.Title, s.Revision, s.FileName, s.SHA256), deed: SheetAttached, wire: a.WireID},
 		func(tx Tx, by Person, before Wire, at time.Time) (Wire, []string, error) {
 			if !by.Role.MayEnterWires() {
 				return before, nil, Forbiddenf("may-not-enter-wires", "%s is a %s: the welding engineer, the owner or the buyer attaches data sheets", by.Name, by.Role)
@@ -121,11 +121,19 @@ func (s *Sheet) attach(tx Tx, before Wire, content []byte) (Wire, []string, erro
 // sheet checks the upload and says what it is.
 func (a Attachment) sheet() (Sheet, error) {
 	media, ok := mediaType(a.Content)
-	s := Sheet{WireID: a.WireID, Title: strings.TrimSpace(a.Title), Revision: strings.TrimSpace(a.Revision), FileName: fileName(a.FileName), MediaType: media, Size: int64(len(a.Content))}
+	title, err := tidy("title", a.Title, mostWireText)
+	if err != nil {
+		return Sheet{}, err
+	}
+	revision, err := tidy("revision", a.Revision, 40)
+	if err != nil {
+		return Sheet{}, err
+	}
+	s := Sheet{WireID: a.WireID, Title: title, Revision: revision, FileName: fileName(a.FileName), MediaType: media, Size: int64(len(a.Content))}
 	switch {
 	case a.WireID <= 0:
 		return s, NotFoundf("no-such-wire", "there is no wire %d", a.WireID)
-	case s.Title == "" || len(s.Title) > mostWireText || len(s.Revision) > 40:
+	case s.Title == "":
 		return s, Invalidf("title", "give the sheet's title, and its revision if it prints one")
 	case len(a.Content) == 0:
 		return s, Invalidf("file", "choose the file of the sheet")

@@ -181,8 +181,8 @@ func (h *history) delivery() error {
 // disagree.
 const readFromBox, disagreeing = "Ember Ledger 308", "Dune Shrike 11"
 
-// readBox answers what is to be read from the wire's box: all is there but the
-// passes, so the lot waits on hold.
+// readBox answers what is to be read from the wire's box: only its strength is
+// there, so the lot waits on hold.
 func readBox(r *inventory.Receipt, wire inventory.Wire) error {
 	questions, err := wire.BoxQuestions()
 	if err != nil {
@@ -190,7 +190,7 @@ func readBox(r *inventory.Receipt, wire inventory.Wire) error {
 	}
 	for _, q := range questions {
 		answer := inventory.BoxAnswer{Field: q.Field, Value: q.Text(), Says: inventory.AsOnBox}
-		if q.Name == "passes" {
+		if q.Name != "tensile_min" {
 			answer.Says = inventory.NotOnTheBox
 		}
 		r.Box = append(r.Box, answer)

@@ -14,6 +14,7 @@ type wireChangeRow struct {
 	PersonCode string
 	ChangedAt  int64
 	RequestKey string
+	Request    string
 	Deed       string
 	What       string
 }
@@ -22,10 +23,10 @@ func (wireChangeRow) TableName() string { return "wire_changes" }
 
 func (r wireChangeRow) change(name string) inventory.WireChange {
 	return inventory.WireChange{ID: r.ID, WireID: r.WireID, Version: r.Version, Person: inventory.Code(r.PersonCode), PersonName: name,
-		At: unixUTC(r.ChangedAt), RequestKey: r.RequestKey, Deed: inventory.WireDeed(r.Deed), What: items[string](r.What)}
+		At: unixUTC(r.ChangedAt), RequestKey: r.RequestKey, Request: r.Request, Deed: inventory.WireDeed(r.Deed), What: items[string](r.What)}
 }
 
-const wireChangeColumns = "c.id, c.wire_id, c.version, c.person_code, c.changed_at, c.request_key, c.deed, c.what"
+const wireChangeColumns = "c.id, c.wire_id, c.version, c.person_code, c.changed_at, c.request_key, c.request, c.deed, c.what"
 
 // WireChanges returns up to limit changes of a wire, the latest first.
 func (r *reader) WireChanges(wire int64, limit int) ([]inventory.WireChange, error) {
@@ -73,7 +74,7 @@ func (t *tx) AddWireChange(c inventory.WireChange) error {
 	if err != nil {
 		return err
 	}
-	row := wireChangeRow{ID: id, WireID: c.WireID, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey,
+	row := wireChangeRow{ID: id, WireID: c.WireID, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey, Request: c.Request,
 		Deed: string(c.Deed), What: lines(c.What)}
 	return t.db.Create(&row).Error
 }

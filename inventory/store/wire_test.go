@@ -69,6 +69,11 @@ func TestAWireIsEnteredByThoseWhoMay(t *testing.T) {
 	if again.ID != w.ID || w.Version != 1 || !slices.Equal(w.Classifications, []string{"E71T-11"}) {
 		t.Errorf("EnterWire sent twice: wires %d and %d, version %d, %v", w.ID, again.ID, w.Version, w.Classifications)
 	}
+	other := e
+	other.Wire.TradeName = "Cobalt Petrel 12"
+	if _, err := s.ledger.EnterWire(ctx, other); inventory.KindOf(err) != inventory.Conflict {
+		t.Errorf("EnterWire of another wire by the same key: error %v, want Conflict", err)
+	}
 	changes := must(s.store.Catalog(ctx).WireChanges(w.ID, 10))(t)
 	if len(changes) != 1 || changes[0].PersonName != "Tobin" || changes[0].Deed != inventory.WireEntered || !strings.Contains(strings.Join(changes[0].What, "\n"), "stick-out by data sheet: 10-13 mm (Sheet 11 rev 2)") {
 		t.Errorf("WireChanges = %+v, want one line by Tobin with the stick-out", changes)
@@ -119,6 +124,11 @@ func TestTheSecondEditorIsToldWhoWasFirst(t *testing.T) {
 	now := must(s.store.Catalog(ctx).Wire(w.ID))(t)
 	if now.Version != 2 || now.Minimum != 9000 || now.Marked != ".035" {
 		t.Errorf("after that: %+v, want version 2 with the first change alone", now)
+	}
+	nowhere := inventory.WireEntry{Person: s.engineer.Code, RequestKey: s.key(), Wire: now}
+	nowhere.Wire.ID = 0
+	if _, err := s.ledger.ChangeWire(ctx, nowhere); inventory.KindOf(err) != inventory.NotFound {
+		t.Errorf("ChangeWire of no wire: error %v, want NotFound", err)
 	}
 	same := inventory.WireEntry{Person: s.engineer.Code, RequestKey: s.key(), Wire: now}
 	if after := must(s.ledger.ChangeWire(ctx, same))(t); after.Version != 2 {

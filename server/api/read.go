@@ -92,7 +92,7 @@ func searches[From, To any](h *handlers, find func(Catalog, inventory.Query) ([]
 func viewWireLine(w inventory.WireLine) wireView {
 	v := viewWire(w.Wire)
 	usable, out := int64(w.Usable), int64(w.Out)
-	v.UsableG, v.OutG = &usable, &out
+	v.UsableG, v.OutG, v.Conflicts = &usable, &out, viewConflicts(w.Disagree)
 	return v
 }
 
@@ -139,13 +139,7 @@ func (h *handlers) wire(ctx context.Context, in *byID) (*bodyOf[wireView], error
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	facts, err := w.Facts()
-	if err != nil {
-		return nil, h.fail(ctx, err)
-	}
-	v := viewWire(w)
-	v.Facts = ViewFacts(facts)
-	return body(v), nil
+	return h.wireAnswer(ctx, w, nil)
 }
 
 func (h *handlers) lot(ctx context.Context, in *byID) (*bodyOf[lotView], error) {

@@ -170,15 +170,20 @@ type wireView struct {
 	Marked          string     `json:"marked" doc:"The size as the box prints it."`
 	Package         string     `json:"package"`
 	NetG            int64      `json:"net_g"`
+	TareG           int64      `json:"tare_g" doc:"The empty spool, in grams."`
 	MinimumG        int64      `json:"minimum_g" doc:"The shop's minimum in stock; 0 is none."`
 	UsableG         *int64     `json:"usable_g,omitempty"`
 	OutG            *int64     `json:"out_g,omitempty"`
 	Facts           []FactView `json:"facts,omitempty"`
+	Version         int        `json:"version"`
+
+	Conflicts    []conflictView    `json:"conflicts,omitempty" doc:"On what box and sheet disagree."`
+	BoxQuestions []boxQuestionView `json:"box_questions,omitempty" doc:"What rests on memory: a receipt answers each."`
 }
 
 func viewWire(w inventory.Wire) wireView {
 	return wireView{ID: w.ID, Maker: w.Maker, TradeName: w.TradeName, Classifications: w.Classifications, DiameterNm: int64(w.Diameter),
-		Marked: w.Marked, Package: w.Package, NetG: int64(w.Net), MinimumG: int64(w.Minimum)}
+		Marked: w.Marked, Package: w.Package, NetG: int64(w.Net), TareG: int64(w.Tare), MinimumG: int64(w.Minimum), Version: w.Version}
 }
 
 type lotView struct {

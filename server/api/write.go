@@ -236,6 +236,8 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 		Place       string `json:"place"`
 		Spools      int    `json:"spools" minimum:"1" maximum:"500"`
 		NetG        int64  `json:"net_g,omitempty" minimum:"1" doc:"Of each package; left out for the wire's own."`
+
+		Box []BoxAnswerBody `json:"box,omitempty" doc:"An answer to each of the wire's box_questions: what is not as on the box puts the lot on hold."`
 	}
 }) (*bodyOf[receiptView], error) {
 	b := in.Body
@@ -252,7 +254,7 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 		return nil, h.fail(ctx, err)
 	}
 	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Person: person, RequestKey: b.RequestKey, At: when, WireID: b.WireID,
-		LotNumber: b.LotNumber, Certificate: b.Certificate, Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG)})
+		LotNumber: b.LotNumber, Certificate: b.Certificate, Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG), Box: boxAnswers(b.Box)})
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

@@ -43,7 +43,7 @@ func (page *ReceivingPage) askBox(cat Catalog, wire int64, get func(string) stri
 func boxFieldsOf(q inventory.BoxQuestion, form string, answered bool, get func(string) string, fault string) []Field {
 	ask := Field{Form: form, Name: q.Field, Label: q.Label + ", from memory: " + q.Text(), Type: "radio", Required: true, Fault: fault}
 	if q.From != "" {
-		ask.Hint = "Remembered of " + q.From + " in the classification"
+		ask.Hint = "Remembered of “" + q.From + "” in the classification"
 	}
 	for _, says := range [...]inventory.BoxSays{inventory.AsOnBox, inventory.Otherwise, inventory.NotOnTheBox} {
 		ask.Options = append(ask.Options, Option{Value: string(says), Label: sentence(string(says)), Chosen: answered && get(q.Field) == string(says)})
