@@ -323,10 +323,12 @@ func TestJoinedFactsAreAsSureAsTheLeastSureHalf(t *testing.T) {
 	published := half{key: "1", class: "X-1", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Published, Source: "a"}}}
 	memory := half{key: "4", class: "X-4", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}}
 	for _, halves := range [][]half{{published, memory}, {memory, published}} {
-		got := new(reading).agree(halves)
+		r := new(reading)
+		r.addAgreed(halves)
+		got := r.facts
 		want := Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}
 		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("agree(%v) (-want +got):\n%s", halves, diff)
+			t.Errorf("addAgreed(%v) (-want +got):\n%s", halves, diff)
 		}
 	}
 }
