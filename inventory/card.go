@@ -188,7 +188,7 @@ func words(f filler.Fact) string {
 	case "self":
 		return "the core makes its own shield"
 	case "external":
-		return "needs gas"
+		return "never without its gas"
 	case "single only":
 		return "never a second pass"
 	case "single and multiple":

@@ -323,12 +323,10 @@ func TestJoinedFactsAreAsSureAsTheLeastSureHalf(t *testing.T) {
 	published := half{key: "1", class: "X-1", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Published, Source: "a"}}}
 	memory := half{key: "4", class: "X-4", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}}
 	for _, halves := range [][]half{{published, memory}, {memory, published}} {
-		r := new(reading)
-		r.addAgreed(halves)
-		got := r.facts
+		got := new(reading).agree(halves)
 		want := Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}
 		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("addAgreed(%v) (-want +got):\n%s", halves, diff)
+			t.Errorf("agree(%v) (-want +got):\n%s", halves, diff)
 		}
 	}
 }

@@ -33,6 +33,7 @@ func newCard(w inventory.Wire) (*CardView, error) {
 	v := &CardView{Cautions: card.Cautions}
 	for _, line := range card.Lines {
 		if !line.Large {
+			line.Value = spoken(line.Value)
 			v.Small = append(v.Small, line)
 			continue
 		}
@@ -50,6 +51,10 @@ func spoken(value string) string {
 	switch value {
 	case "none":
 		return "no gas"
+	case "self":
+		return "self-shielded"
+	case "external":
+		return "external gas"
 	case "single only":
 		return "single pass only"
 	case "single and multiple":
