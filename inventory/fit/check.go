@@ -4,7 +4,8 @@ package fit
 func Rules() []Rule {
 	return []Rule{
 		RuleBaseMetal, RuleClassification, RuleProcess, RuleDiameter, RulePolarity, RuleGas, RulePasses, RuleThickness,
-		RulePosition, RuleStrength, RuleToughness, RuleHydrogen, RuleWind, RuleLotStatus, RuleExposure,
+		RulePosition, RuleStrength, RuleToughness, RuleHydrogen, RuleWind, RuleLotStatus,
+		RuleCertificate, RuleShelfLife, RuleOrigin, RuleExposure, RuleRemaining, RuleMixing, RuleRolls, RulePackage,
 	}
 }
 
@@ -17,21 +18,30 @@ func Check(o Offer, d Demand, f *Feeder, p Profile) Verdict {
 	checks := [...]func() Finding{
 		c.checkBaseMetal, c.checkClassification, c.checkProcess, c.checkDiameter, c.checkPolarity, c.checkGas,
 		c.checkPasses, c.checkThickness, c.checkPosition, c.checkStrength, c.checkToughness, c.checkHydrogen,
-		c.checkWind, c.checkLotStatus, c.checkExposure,
+		c.checkWind, c.checkLotStatus, c.checkCertificate, c.checkShelfLife, c.checkOrigin,
+		c.checkExposure, c.checkRemaining, c.checkMixing, c.checkRolls, c.checkPackage,
 	}
-	v := Verdict{Answer: Fits, Findings: make([]Finding, len(checks))}
+	v := Verdict{Findings: make([]Finding, len(checks))}
 	for i, rule := range Rules() {
-		found := checks[i]()
-		found.Rule = rule
-		v.Findings[i] = found
-		switch {
-		case found.Outcome == Stops:
-			v.Answer = DoesNotFit
-		case found.Outcome == Caution && v.Answer == Fits:
-			v.Answer = FitsWithCautions
+		v.Findings[i] = checks[i]()
+		v.Findings[i].Rule = rule
+	}
+	v.Answer = answer(v.Findings)
+	return v
+}
+
+// answer is the verdict that findings come to.
+func answer(fs []Finding) Answer {
+	out := Fits
+	for _, f := range fs {
+		switch f.Outcome {
+		case Stops:
+			return DoesNotFit
+		case Caution:
+			out = FitsWithCautions
 		}
 	}
-	return v
+	return out
 }
 
 // Find returns the finding of one rule; false if v has none.

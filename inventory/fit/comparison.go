@@ -38,6 +38,17 @@ func (c *comparison) named(name string) filler.Facts {
 	return c.facts[from:to:to]
 }
 
+// strongest returns the strongest fact called name that says something, if it
+// is as strong as least.
+func (c *comparison) strongest(name string, least strength) (f filler.Fact, ok bool) {
+	for _, f := range c.named(name) {
+		if strengthOf(f) <= least && !saysNothing(f.Value) {
+			return f, true
+		}
+	}
+	return filler.Fact{}, false
+}
+
 // sort sets the facts in the order that named needs, once.
 func (c *comparison) sort() {
 	if c.sorted {

@@ -78,14 +78,31 @@ type Demand struct {
 	Wind            unit.Speed // at the weld, from the job
 	Sheltered       bool
 	Prequalified    bool // the procedure is used as prequalified under AWS D1.1
+
+	Matching       bool        // the strength must match the base metals, by the groups of AWS D1.1
+	PassCount      int         // how many passes the joint takes, where it is more than one; from the procedure
+	Welds          []Weld      // weld that the job still needs
+	Certificate    Certificate // of the lot: type, schedule and lot class, or stronger
+	Origin         Origin      // clause of the contract
+	Laid           []Laid      // wire that has gone into the joint already, by the ledger
+	IntermixReport string      // the test report that proves mixed deposits, from the procedure
 }
 
-// Feeder is the machine the spool is meant for. Nil where none is named.
+// Feeder is the machine the spool is meant for. Nil where none is named; a zero
+// field is not known.
 type Feeder struct {
 	Name       string
 	Polarities []Polarity    // what the source can give; empty is not known
 	Gas        *Gas          // what is connected; zero is no gas; nil is not known
 	Diameters  []unit.Length // sizes its rolls and liner take; empty is not known
+
+	Polarity       Polarity    // as it is set now
+	Rolls          Rolls       // the drive rolls in it now
+	RollSize       unit.Length // of their groove
+	Gun            unit.Length // the thickest wire its gun takes
+	Liner          unit.Length // the thickest wire its liner takes
+	Packages       []Package   // that its hub takes
+	LargestPackage unit.Grams  // wire in the heaviest package it carries
 }
 
 // ParsePolarity reads "DCEP", "DCEN" or "AC".

@@ -14,11 +14,12 @@ func (o Outcome) weight() int {
 	return slices.Index([]Outcome{NotDemanded, Passed, Caution, Stops}, o)
 }
 
-// worst returns the first of the gravest findings.
+// worst returns the first of the gravest findings; a conflict, which nobody may
+// waive, before any other stop.
 func worst(fs ...Finding) Finding {
 	out := fs[0]
 	for _, f := range fs[1:] {
-		if f.Outcome.weight() > out.Outcome.weight() {
+		if f.Outcome.weight() > out.Outcome.weight() || f.Conflict && !out.Conflict {
 			out = f
 		}
 	}
@@ -62,7 +63,9 @@ func (c *comparison) open(offered Claim, what string) Finding {
 
 // disagree is the stop where box and data sheet cannot both be right.
 func disagree(demanded, offered Claim, conflict string) Finding {
-	return stop(demanded, offered, "%s An engineer must settle it before this wire is used.", conflict)
+	f := stop(demanded, offered, "%s An engineer must settle it before this wire is used.", conflict)
+	f.Conflict = true
+	return f
 }
 
 // procedure, job and store are demands with their authority.
@@ -78,9 +81,22 @@ func (c *comparison) machine(text string) Claim {
 	return Claim{text, "feeder " + cmp.Or(c.feeder.Name, "without a name"), filler.Shop}
 }
 
+// ledger is what the ledger says of the joint.
+func (c *comparison) ledger(text string) Claim {
+	return Claim{text, "ledger of " + cmp.Or(c.demand.JobSource, "the job"), filler.Shop}
+}
+
 // record is what the shop's own record of the spool says.
 func (c *comparison) record(text string) Claim {
 	return Claim{text, "record of spool " + cmp.Or(c.offer.Spool, "without a code"), filler.Shop}
+}
+
+// capital writes text with its first letter large.
+func capital(text string) string {
+	if text == "" {
+		return text
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // list writes "a, b or c".

@@ -7,11 +7,12 @@ import (
 	"wirehold/inventory/unit"
 )
 
-// Offer is what one spool is and has been through.
+// Offer is what one spool is and has been through. Of a zero field nothing is
+// known.
 type Offer struct {
-	Spool           string   // its code
-	Classifications []string // canonical designations of its wire
-	Facts           filler.Facts
+	Spool           string       // its code
+	Classifications []string     // canonical designations of its wire
+	Facts           filler.Facts // those of other sizes too, with the condition [OneSize]
 	Diameter        unit.Length
 	LotNumber       string
 	LotStatus       LotStatus
@@ -19,7 +20,21 @@ type Offer struct {
 	Held            string // why this spool is on hold; empty if it is not
 	Opened          bool
 	Exposed         time.Duration // open so far; zero if sealed
+
+	At          time.Time   // the instant of which the offer speaks; age and expiry count to it
+	Net         unit.Grams  // wire left on the spool
+	Package     Package     // how it is wound
+	PackageNet  unit.Grams  // wire in a full package
+	Sealing     string      // how the package is sealed: [VacuumFoil] or anything else
+	Certificate Certificate // that came with the lot
+	Origin      Origin      // of the lot
+	Made        time.Time   // the day the lot was made
+	Received    time.Time   // the day the lot came in
+	Expires     time.Time   // the last day the box says it may be used
 }
+
+// VacuumFoil is the package that keeps longest (exposure_rules.csv E077).
+const VacuumFoil = "vacuum foil"
 
 // LotStatus is whether a lot may be used.
 type LotStatus string

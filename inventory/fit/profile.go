@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -20,22 +21,39 @@ type Limit struct {
 	Note        string
 	ConfirmedBy string // who in the shop confirmed a memory or practice limit; empty if nobody
 	ConfirmedOn string // the date, YYYY-MM-DD
+	LoosenedBy  string // the engineer who set it below the original; empty if nobody did
+	LoosenedOn  string // the date, YYYY-MM-DD
+	LoosenedWhy string // the reason, which goes with every finding
 }
 
 // Profile is a body of rules as data: which limits hold and who says so.
 type Profile struct {
 	ID     string // "structural-steel"
 	Name   string // "Structural steel, AWS D1.1"
+	Base   string // the id of the profile it was copied from; empty if it came with the program
 	Limits []Limit
 }
 
-// The conditions under which a limit may hold. A condition that is none of
-// these is taken to hold always.
+// The conditions under which a limit may hold; of several, parted by ", ", all
+// must. A condition that is none of these is taken to hold always, and one on
+// the wire or its package holds too if that is not known.
 const (
 	OnlyFluxCored    = "flux cored"
 	AllButSolid      = "all but solid"
+	OnlySolid        = "solid"
+	OnlyStainless    = "stainless"
+	AllButStainless  = "all but stainless"
+	OnlyInFoil       = VacuumFoil
+	AllButInFoil     = "other package" // than vacuum foil
 	OnlyPrequalified = "prequalified"
+	OnlyToughness    = "toughness demanded"
+	OnlyDated        = "date on record" // that of manufacture or test, from which the limit counts
 )
+
+// conditions are those above.
+func conditions() []string {
+	return []string{OnlyFluxCored, AllButSolid, OnlySolid, OnlyStainless, AllButStainless, OnlyInFoil, AllButInFoil, OnlyPrequalified, OnlyToughness, OnlyDated}
+}
 
 // Waivable reports whether the welding engineer may waive rule r: whether the
 // profile has a line for it with the parameter "waiver" and the value "yes".
@@ -50,25 +68,62 @@ func (p Profile) Waivable(r Rule) bool {
 func (c *comparison) limits(r Rule, parameter string) []Limit {
 	var out []Limit
 	for _, l := range c.profile.Limits {
-		if l.Rule == r && l.Parameter == parameter && c.holds(l.Condition) {
+		if l.Rule == r && l.Parameter == parameter && c.holds(l) {
 			out = append(out, l)
 		}
 	}
 	return out
 }
 
-func (c *comparison) holds(condition string) bool {
-	form := c.form()
-	switch condition {
-	case OnlyFluxCored:
-		return !is(form, solid) && !is(form, metalCored)
-	case AllButSolid:
-		return !is(form, solid)
-	case OnlyPrequalified:
-		return c.demand.Prequalified
+// holds reports whether all of a limit's conditions do.
+func (c *comparison) holds(l Limit) bool {
+	if l.Condition == "" {
+		return true
+	}
+	for condition := range strings.SplitSeq(l.Condition, ", ") {
+		if !c.meets(condition, l.Rule) {
+			return false
+		}
 	}
 	return true
 }
+
+func (c *comparison) meets(condition string, r Rule) bool {
+	switch condition {
+	case OnlyFluxCored:
+		return !is(c.form(), solid) && !is(c.form(), metalCored)
+	case AllButSolid:
+		return !is(c.form(), solid)
+	case OnlySolid:
+		return !is(c.form(), fluxCored) && !is(c.form(), metalCored)
+	case OnlyStainless:
+		return !is(c.deposit(), carbonSteel) && !is(c.deposit(), lowAlloySteel) && !is(c.deposit(), aluminiumAlloy)
+	case AllButStainless:
+		return !is(c.deposit(), stainlessSteel)
+	case OnlyInFoil:
+		return c.offer.Sealing == VacuumFoil || c.offer.Sealing == ""
+	case AllButInFoil:
+		return c.offer.Sealing != VacuumFoil
+	case OnlyPrequalified:
+		return c.demand.Prequalified
+	case OnlyToughness:
+		return !c.demand.Toughness.IsZero() || len(c.limits(RuleToughness, "toughness_min")) > 0
+	case OnlyDated:
+		return c.dated(r)
+	}
+	return true
+}
+
+// dated reports whether the day is on record from which a limit of r counts.
+func (c *comparison) dated(r Rule) bool {
+	if r == RuleCertificate {
+		return !c.offer.Certificate.Tested.IsZero()
+	}
+	return !c.offer.Made.IsZero()
+}
+
+// title names the profile in a sentence.
+func (p Profile) title() string { return cmp.Or(p.Name, p.ID, "the rule profile") }
 
 // confirmed reports whether the limit counts in full: published, or from
 // memory or practice and confirmed by somebody in the shop.
@@ -109,6 +164,10 @@ func (l Limit) claim(text string) Claim {
 	}
 	if l.ConfirmedBy != "" {
 		c.Source += fmt.Sprintf("; confirmed by %s on %s", l.ConfirmedBy, l.ConfirmedOn)
+		c.Provenance = filler.Shop
+	}
+	if l.LoosenedBy != "" {
+		c.Source += fmt.Sprintf("; loosened by %s on %s: %s", l.LoosenedBy, l.LoosenedOn, l.LoosenedWhy)
 		c.Provenance = filler.Shop
 	}
 	return c

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"wirehold/inventory/filler"
@@ -59,8 +60,10 @@ func (l Limit) Validate() error {
 	if !slices.Contains(Rules(), l.Rule) {
 		return fmt.Errorf("there is no rule %q", l.Rule)
 	}
-	if !slices.Contains([]string{"", OnlyFluxCored, AllButSolid, OnlyPrequalified}, l.Condition) {
-		return fmt.Errorf("%s: there is no condition %q", l.Rule, l.Condition)
+	for condition := range strings.SplitSeq(l.Condition, ", ") {
+		if condition != "" && !slices.Contains(conditions(), condition) {
+			return fmt.Errorf("%s: there is no condition %q", l.Rule, condition)
+		}
 	}
 	if !slices.Contains([]Outcome{"", Caution, Stops}, l.Action) {
 		return fmt.Errorf("%s: going past a limit cannot be %q", l.Rule, l.Action)
@@ -82,6 +85,14 @@ func (l Limit) validateValue() (err error) {
 	case "exposure exposure_max":
 		if hoursOf(l.Value) < 0 {
 			err = &unit.ParseError{Text: l.Value, Want: `time: give whole hours, such as "72 h"`}
+		}
+	case "certificate certificate_age_max", "shelf-life shelf_life_max":
+		if _, ok := monthsOf(l.Value); !ok {
+			err = &unit.ParseError{Text: l.Value, Want: `time: give whole months or years, such as "12 months" or "5 years"`}
+		}
+	case "certificate certificate", "mixing intermix_proof", "strength matching":
+		if l.Value != "required" {
+			err = fmt.Errorf("%s is required or not in the profile at all, not %q", l.Parameter, l.Value)
 		}
 	case "passes prequalified_single_pass", "thickness general_recommendation", "thickness prequalified_limit":
 	default:

@@ -51,21 +51,37 @@ func (c *comparison) gasOfProcedure(e *evidence[gasRange]) Finding {
 	return passUnless(doubt, demanded, e.vouch(exactly(*want)), "This wire runs in %s, as the procedure does.", want)
 }
 
-// gasOnSelfShielded stops, unless the data sheet or the shop permits the gas.
+// gasOnSelfShielded stops, unless the data sheet or the shop permits the gas
+// and the wire stays on the polarity it is for.
 func (c *comparison) gasOnSelfShielded(demanded, offered Claim, g Gas, who string) Finding {
-	for _, f := range inOrder(c.named("self_shielded_gas_permitted")) {
+	for _, f := range c.named("self_shielded_gas_permitted") {
 		if strengthOf(f) > bySheet {
 			break
 		}
 		ranges, ok := parseGasRanges(f.Value)
 		switch {
 		case f.Value == "yes":
-			return caution(demanded, claimOf(f), "Self-shielded wire, but its %s permits gas without naming which: read it. %s %s.", f.Provenance, who, g)
+			found := caution(demanded, claimOf(f), "Self-shielded wire, but its %s permits gas without naming which: read it. %s %s.", f.Provenance, who, g)
+			return worst(found, c.polarityUnderGas(demanded, claimOf(f), found.Says))
 		case ok && !g.IsNone() && exactly(g).within(ranges):
-			return pass(demanded, claimOf(f), "Self-shielded wire, but its %s permits %s.", f.Provenance, g)
+			found := pass(demanded, claimOf(f), "Self-shielded wire, but its %s permits %s.", f.Provenance, g)
+			return worst(found, c.polarityUnderGas(demanded, claimOf(f), found.Says))
 		}
 	}
 	return stop(demanded, offered, "Self-shielded wire: shut the gas off. %s %s.", who, g)
+}
+
+// polarityUnderGas: gas does not change the polarity of a self-shielded wire.
+func (c *comparison) polarityUnderGas(demanded, offered Claim, says string) Finding {
+	e, want := c.polarity(), c.demand.Polarity
+	ok, _ := e.admits(want)
+	switch {
+	case e.conflict != "" || !e.known:
+		return stop(demanded, offered, "%s Nobody says for certain how it is run with gas: read its sheet for the polarity.", says)
+	case want != "" && !ok:
+		return stop(demanded, offered, "%s It stays %s with gas too. The procedure wants %s.", says, e.allowed[0].inWords(), want.inWords())
+	}
+	return Finding{Outcome: NotDemanded}
 }
 
 func (c *comparison) gasOfFeeder(e *evidence[gasRange]) Finding {

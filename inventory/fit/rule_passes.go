@@ -1,9 +1,12 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+
+	"wirehold/inventory/filler"
 )
 
 // checkPasses: a single-pass wire must not go into a joint of several passes.
@@ -15,11 +18,11 @@ func (c *comparison) checkPasses() Finding {
 }
 
 func (c *comparison) passesOfJoint(e *evidence[Passes]) Finding {
-	want := c.demand.Passes
+	want := c.demand.passes()
 	if want == "" {
 		return c.open(e.claim, "passes")
 	}
-	demanded := c.procedure(string(want))
+	demanded := c.procedure(c.demand.passesInWords())
 	ok, doubt := e.admits(want)
 	switch {
 	case e.conflict != "":
@@ -33,12 +36,49 @@ func (c *comparison) passesOfJoint(e *evidence[Passes]) Finding {
 	case want == SinglePass:
 		return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in a single pass, as the joint takes.")
 	}
-	for _, r := range e.readings {
-		if n, ok := mostPasses(r.fact.Value); ok {
-			return caution(demanded, claimOf(r.fact), "This wire may be laid in at most %d passes: see that the joint takes no more.", n)
-		}
+	if most, f, limited := fewestPasses(e); limited {
+		return c.passesUpTo(most, demanded, claimOf(f), cmp.Or(doubt, strengthOf(f).doubt()))
 	}
 	return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in multiple passes, as the joint takes.")
+}
+
+// fewestPasses is the least "at most N passes" that somebody sets.
+func fewestPasses(e *evidence[Passes]) (most int, by filler.Fact, limited bool) {
+	for _, r := range e.readings {
+		if n, ok := mostPasses(r.fact.Value); ok && (!limited || n < most) {
+			most, by, limited = n, r.fact, true
+		}
+	}
+	return most, by, limited
+}
+
+func (c *comparison) passesUpTo(most int, demanded, offered Claim, doubt string) Finding {
+	switch n := c.demand.PassCount; {
+	case n == 0:
+		return caution(demanded, offered, "This wire may be laid in at most %d passes: see that the joint takes no more.", most)
+	case n > most:
+		return stop(demanded, offered, "This wire may be laid in at most %d passes. The joint takes %d.", most, n)
+	default:
+		return passUnless(doubt, demanded, offered, "This wire may be laid in at most %d passes, and the joint takes %d.", most, n)
+	}
+}
+
+// passes is the pass demand: of several passes where their number is given.
+func (d Demand) passes() Passes {
+	switch {
+	case d.Passes == "" && d.PassCount == 1:
+		return SinglePass
+	case d.PassCount > 1:
+		return MultiPass
+	}
+	return d.Passes
+}
+
+func (d Demand) passesInWords() string {
+	if d.PassCount > 1 {
+		return fmt.Sprintf("%d passes", d.PassCount)
+	}
+	return string(d.passes())
 }
 
 // passesMark names the characters of the classification that say so, with the
@@ -61,9 +101,10 @@ func (c *comparison) passesPrequalified(e *evidence[Passes]) Finding {
 	if !c.demand.Prequalified || !is(*e, SinglePass) {
 		return Finding{Outcome: NotDemanded}
 	}
+	found := Finding{Outcome: NotDemanded}
 	for _, l := range c.limits(RulePasses, "prequalified_single_pass") {
-		return finding(l.pastIt(), l.claim("prequalified procedure: no single-pass wire"), e.claim,
-			"This is single-pass wire%s: a prequalified procedure may not use it.%s", []any{c.passesMark(e), l.reserve()})
+		found = worst(found, finding(l.pastIt(), l.claim("prequalified procedure: no single-pass wire"), e.claim,
+			"This is single-pass wire%s: a prequalified procedure may not use it.%s", []any{c.passesMark(e), l.reserve()}))
 	}
-	return Finding{Outcome: NotDemanded}
+	return found
 }

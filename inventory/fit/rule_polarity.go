@@ -21,7 +21,26 @@ func (p Polarity) inWords() string {
 // must be able to give it. Self-shielded is not the same as electrode negative.
 func (c *comparison) checkPolarity() Finding {
 	e := c.polarity()
-	return worst(c.polarityOfProcedure(&e), c.polarityOfFeeder(&e))
+	found := worst(c.polarityOfProcedure(&e), c.polarityOfFeeder(&e))
+	if c.feeder != nil {
+		found.Says += c.travel()
+	}
+	return found
+}
+
+// travel is what the welder at the feeder must know of the gun, with a space
+// before it: some tubular wires, stainless ones among them, are dragged and
+// never pushed. It is empty where the sheet leaves it open.
+func (c *comparison) travel() string {
+	f, ok := c.strongest("travel", byMemory)
+	if !ok {
+		return ""
+	}
+	says := map[string]string{"drag only": " Drag the gun, never push it.", "push only": " Push the gun, never drag it."}[f.Value]
+	if doubt := strengthOf(f).doubt(); says != "" && doubt != "" {
+		says += " " + doubt
+	}
+	return says
 }
 
 func (c *comparison) polarityOfProcedure(e *evidence[Polarity]) Finding {

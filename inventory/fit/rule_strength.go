@@ -7,12 +7,13 @@ func strengthQuantity() quantity[unit.Stress] {
 }
 
 // checkStrength: the least tensile strength the wire promises must be the
-// demanded one or more, reckoned in the unit of the demand.
+// demanded one or more, reckoned in the unit of the demand, and match the base
+// metals where that is wanted.
 func (c *comparison) checkStrength() Finding {
 	q := strengthQuantity()
 	facts := c.named("tensile_min")
 	if c.demand.Tensile.IsZero() {
-		return c.open(q.claim(facts), "strength")
+		return worst(c.open(q.claim(facts), "strength"), c.matching(facts))
 	}
-	return q.check(facts, c.procedure(c.demand.Tensile.String()), c.demand.Tensile)
+	return worst(q.check(facts, c.procedure(c.demand.Tensile.String()), c.demand.Tensile), c.matching(facts))
 }

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,7 +45,9 @@ func (c *comparison) checkThickness() Finding {
 	for _, l := range limits {
 		found = append(found, l.judge(demanded, plate, c.demand.Thickness))
 	}
-	return worst(append(found, c.plateWithoutLimit(demanded, offered, slices.ContainsFunc(limits, func(l plateLimit) bool { return !l.special })))...)
+	once := c.plateInOnePass(demanded, plate)
+	limited := once.Outcome == Passed || slices.ContainsFunc(limits, func(l plateLimit) bool { return !l.special })
+	return worst(append(found, once, c.plateWithoutLimit(demanded, offered, limited))...)
 }
 
 // plate is the thickness in both units, to the hundredth of a millimetre.
@@ -91,6 +94,12 @@ func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Fi
 // ownLimit is what the data sheet or the shop sets for this very wire.
 func (c *comparison) ownLimit() filler.Facts {
 	facts := slices.Concat(c.named("max_thickness"), c.named("max_thickness_of_the_wire"))
+	if c.demand.passes() != MultiPass {
+		facts = append(facts, c.named(onePassLimit)...)
+	}
+	if c.demand.passes() != SinglePass {
+		facts = append(facts, c.named("max_thickness_multi_pass")...)
+	}
 	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) > bySheet || saysNothing(f.Value) })
 }
 
@@ -111,10 +120,7 @@ func (c *comparison) plateNames() []plateName {
 		{"max_thickness", general, recommended, false}, {"max_thickness_of_the_wire", general, recommended, false},
 		{"max_sheet_thickness", general, recommended, false}, {"min_thickness", general, recommended, true},
 	}
-	if c.demand.Passes != MultiPass {
-		out = append(out, plateName{"max_thickness_single_pass", general, recommended, false})
-	}
-	if c.demand.Passes != SinglePass {
+	if c.demand.passes() != SinglePass {
 		out = append(out, plateName{"max_thickness_multi_pass", general, recommended, false})
 	}
 	fillet := c.demand.Joint == "tee" || c.demand.Joint == "lap"
@@ -162,10 +168,13 @@ func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
 
 // action is what the profile says going past a kind of limit does.
 func (c *comparison) action(parameter string, otherwise Outcome) Outcome {
+	var out Outcome
 	for _, l := range c.limits(RuleThickness, parameter) {
-		return l.pastIt()
+		if l.pastIt().weight() > out.weight() {
+			out = l.pastIt()
+		}
 	}
-	return otherwise
+	return cmp.Or(out, otherwise)
 }
 
 // sizeOf reads a limit. The tables round inch limits to whole millimetres and

@@ -21,7 +21,14 @@ const (
 	RuleHydrogen       Rule = "hydrogen"
 	RuleWind           Rule = "wind"
 	RuleLotStatus      Rule = "lot-status"
+	RuleCertificate    Rule = "certificate"
+	RuleShelfLife      Rule = "shelf-life"
+	RuleOrigin         Rule = "origin"
 	RuleExposure       Rule = "exposure"
+	RuleRemaining      Rule = "remaining"
+	RuleMixing         Rule = "mixing"
+	RuleRolls          Rule = "rolls"
+	RulePackage        Rule = "package"
 )
 
 // Outcome is how one rule ended.
@@ -59,7 +66,9 @@ type Finding struct {
 	Outcome  Outcome
 	Demanded Claim
 	Offered  Claim
-	Says     string // one sentence in a welder's words
+	Says     string  // one sentence in a welder's words
+	Conflict bool    // box and data sheet disagree: an engineer must settle it, no waiver does
+	Waived   *Waiver // what made a caution of a stop; nil if nothing did
 }
 
 // Verdict is the answer and every rule's finding, in the order of the rules.

@@ -185,3 +185,28 @@ func joint(names ...string) []BaseMetal {
 	}
 	return out
 }
+
+// today is the instant of the check in tests.
+var today = time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC)
+
+// fillet is so many metres of fillet of a leg in millimetres.
+func fillet(leg, metres int) Weld {
+	return Weld{Shape: FilletWeld, Leg: mm(leg), Length: mm(1000 * metres)}
+}
+
+func wound(text string) Package {
+	p, ok := ParsePackage(text)
+	if !ok {
+		panic("no package: " + text)
+	}
+	return p
+}
+
+type fact = filler.Fact
+
+// sized is a data sheet's fact for one size of the wire.
+func sized(name, value, size string) filler.Fact {
+	f := sheet(name, value, "")
+	f.Condition = OneSize + size
+	return f
+}

@@ -1,0 +1,137 @@
+package fit
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"wirehold/inventory/filler"
+)
+
+// checkCertificate: the lot's certificate must be there where the job or the
+// profile (parameter "certificate") demands one, and be of the type, testing
+// schedule and lot class that the job names, or stronger. One older than the
+// profile's limit (parameter "certificate_age_max") is past it.
+func (c *comparison) checkCertificate() Finding {
+	have, want := c.offer.Certificate, c.demand.Certificate
+	offered := c.certificateClaim()
+	found := c.open(offered, "the certificate")
+	for _, l := range c.limits(RuleCertificate, "certificate") {
+		found = worst(found, c.certificateThere(l.claim("a certificate of the lot"), offered, l.pastIt(), l.reserve()))
+	}
+	if !want.IsZero() {
+		found = worst(found, c.certificateThere(c.job("a certificate of the lot"), offered, Stops, ""))
+	}
+	if have.Number == "" {
+		return found
+	}
+	if want.Type != "" {
+		found = worst(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("certificate "+want.Type+" (EN 10204)"), offered))
+	}
+	if want.Schedule != "" {
+		found = worst(found, c.certificateSchedule(offered))
+	}
+	if want.LotClass != "" {
+		found = worst(found, c.certificateLotClass(offered))
+	}
+	return worst(found, c.certificateAge(offered))
+}
+
+// certificateClaim is the certificate in words.
+func (c *comparison) certificateClaim() Claim {
+	have := c.offer.Certificate
+	if have.Number == "" {
+		return unknown()
+	}
+	text := "certificate " + have.Number
+	for _, part := range [...]struct{ label, value string }{{"type", have.Type}, {"schedule", have.Schedule}, {"lot class", have.LotClass}} {
+		if part.value != "" {
+			text += fmt.Sprintf(", %s %s", part.label, part.value)
+		}
+	}
+	return c.lot(text)
+}
+
+func (c *comparison) certificateThere(demanded, offered Claim, missing Outcome, reserve string) Finding {
+	if c.offer.Certificate.Number == "" {
+		return finding(missing, demanded, offered, "No certificate of this lot is on file: ask for it before the wire is used.%s", []any{reserve})
+	}
+	return passUnless(strings.TrimSpace(reserve), demanded, offered, "The lot's %s is on file.", offered.Text)
+}
+
+// ranked holds a mark against a demanded one in an order, weakest first.
+func ranked(what, by string, order []string, have, want string, demanded, offered Claim) Finding {
+	meets, known := atLeast(order, have, want)
+	switch {
+	case !slices.Contains(order, want):
+		return stop(demanded, offered, "The job asks for %s %q, which %s does not have: ask the engineer.", what, want, by)
+	case !known:
+		return stop(demanded, offered, "Nobody has recorded the %s of this lot by %s: read it. The job wants %s.", what, by, want)
+	case !meets:
+		return stop(demanded, offered, "This lot's %s is %s by %s, and the job wants %s.", what, have, by, want)
+	}
+	return pass(demanded, offered, "This lot's %s is %s by %s, and the job wants %s.", what, have, by, want)
+}
+
+func (c *comparison) certificateSchedule(offered Claim) Finding {
+	want, wantOK := scheduleLetter(c.demand.Certificate.Schedule)
+	have, haveOK := scheduleLetter(c.offer.Certificate.Schedule)
+	demanded := c.job("testing schedule " + c.demand.Certificate.Schedule + " (AWS A5.01)")
+	if want == "K" || haveOK && have == "K" {
+		switch {
+		case want == have:
+			return caution(demanded, offered, "Schedule K tests what the buyer listed: see that the certificate has the tests the job lists.")
+		case wantOK && haveOK:
+			return stop(demanded, offered, "Schedule K tests what the buyer listed and stands for no other schedule: the lot has %s, the job wants %s.", have, want)
+		}
+	}
+	return ranked("testing schedule", "AWS A5.01", schedules(), have, want, demanded, offered)
+}
+
+func (c *comparison) certificateLotClass(offered Claim) Finding {
+	allowed := strings.Split(c.demand.Certificate.LotClass, "|")
+	demanded := c.job("lot class " + list(allowed) + " (AWS A5.01)")
+	have := c.offer.Certificate.LotClass
+	switch {
+	case have == "":
+		return stop(demanded, offered, "Nobody has recorded the lot class of this lot: read the certificate. The job wants %s.", list(allowed))
+	case !slices.Contains(allowed, have):
+		return stop(demanded, offered, "This lot is of class %s. The job wants %s.", have, list(allowed))
+	}
+	return pass(demanded, offered, "This lot is of class %s, as the job wants.", have)
+}
+
+// certificateAge counts from the tests to the day of the check.
+func (c *comparison) certificateAge(offered Claim) Finding {
+	found := Finding{Outcome: NotDemanded}
+	tested, at := c.offer.Certificate.Tested, c.offer.At
+	for _, l := range c.limits(RuleCertificate, "certificate_age_max") {
+		months, ok := monthsOf(l.Value)
+		demanded := l.claim("tests not older than " + l.Value)
+		switch {
+		case !ok:
+			found = worst(found, l.unreadable(offered))
+		case tested.IsZero() || at.IsZero():
+			found = worst(found, finding(l.pastIt(), demanded, offered, "Nobody has recorded when this lot was tested: read the certificate.%s", []any{l.reserve()}))
+		case at.After(tested.AddDate(0, months, 0)):
+			found = worst(found, finding(l.pastIt(), demanded, offered, "The tests of this lot are of %s, more than %s ago: ask for a newer certificate.%s",
+				[]any{day(tested), l.Value, l.reserve()}))
+		default:
+			found = worst(found, passUnless(l.doubt(), demanded, offered, "The tests of this lot are of %s, not more than %s ago.", day(tested), l.Value))
+		}
+	}
+	return found
+}
+
+// day writes a date as the shop's papers do: "2026-03-02".
+func day(t time.Time) string { return t.Format(time.DateOnly) }
+
+// lot is what the shop's own record of the lot says.
+func (c *comparison) lot(text string) Claim {
+	name := c.offer.LotNumber
+	if name == "" {
+		name = "without a number"
+	}
+	return Claim{text, "record of lot " + name, filler.Shop}
+}

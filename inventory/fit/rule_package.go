@@ -1,0 +1,65 @@
+package fit
+
+import (
+	"fmt"
+
+	"wirehold/inventory/unit"
+)
+
+// smallSpool is the 4 in spool, whose hole is too small for the hub of the
+// larger ones (arbor holes of testdata/diameters.csv, from memory).
+const smallSpool = 4 * unit.Inch
+
+// checkPackage: the feeder's hub must take the package, and carry it full.
+func (c *comparison) checkPackage() Finding {
+	offered := unknown()
+	if !c.offer.Package.IsZero() {
+		offered = c.record(c.offer.Package.String())
+	}
+	if c.feeder == nil {
+		return c.withoutFeeder(offered, "the package")
+	}
+	found := c.open(offered, "the package")
+	found.Says = fmt.Sprintf("Nobody has recorded which packages feeder %s takes.", c.feeder.Name)
+	return worst(found, c.hub(offered), c.load())
+}
+
+func (c *comparison) hub(offered Claim) Finding {
+	takes, have, name := c.feeder.Packages, c.offer.Package, c.feeder.Name
+	if len(takes) == 0 {
+		return Finding{Outcome: NotDemanded}
+	}
+	demanded := c.machine(list(takes))
+	if have.IsZero() {
+		return stop(demanded, offered, "Nobody has recorded how this wire is wound: look. Feeder %s takes %s.", name, demanded.Text)
+	}
+	best := stop(demanded, offered, "This is a %s. Feeder %s takes %s: fit another hub or take another feeder.", have, name, demanded.Text)
+	for _, p := range takes {
+		switch {
+		case p == have || p.Kind == have.Kind && p.Outside == 0:
+			return pass(demanded, offered, "Feeder %s takes a %s.", name, have)
+		case p.Kind != have.Kind || have.Outside > p.Outside:
+		case have.Outside == 0:
+			best = caution(demanded, offered, "This is a %s of a size nobody has recorded. Feeder %s takes %s: look.", have, name, demanded.Text)
+		case have.Outside > smallSpool || p.Outside <= smallSpool:
+			best = caution(demanded, offered, "This is a %s. Feeder %s takes %s: a smaller one sits on the same hub, but that is from memory. Try it.", have, name, demanded.Text)
+		}
+	}
+	return best
+}
+
+// load: a full package must not be heavier than the feeder carries.
+func (c *comparison) load() Finding {
+	most, full := c.feeder.LargestPackage, c.offer.PackageNet
+	if most == 0 {
+		return Finding{Outcome: NotDemanded}
+	}
+	demanded := c.machine("packages of up to " + most.String())
+	switch {
+	case full == 0:
+		return stop(demanded, unknown(), "Nobody has recorded what this package holds. Feeder %s carries up to %s of wire: weigh it.", c.feeder.Name, most)
+	case full > most:
+		return stop(demanded, c.record("package of "+full.String()), "This package holds %s of wire. Feeder %s carries up to %s: take another feeder.", full, c.feeder.Name, most)
+	}
+	return pass(demanded, c.record("package of "+full.String()), "Feeder %s carries a package of %s.", c.feeder.Name, full)
+}

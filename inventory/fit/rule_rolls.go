@@ -1,0 +1,152 @@
+package fit
+
+import (
+	"slices"
+	"strings"
+
+	"wirehold/inventory/unit"
+)
+
+// Rolls is the kind of groove in a feeder's drive rolls.
+type Rolls string
+
+// The kinds of drive roll, in the words of the fact drive_rolls.
+const (
+	KnurledV Rolls = "knurled V"
+	SmoothV  Rolls = "smooth V"
+	UGroove  Rolls = "U groove"
+)
+
+// ParseRolls reads the name of one of the kinds of drive roll.
+func ParseRolls(text string) (Rolls, bool) { return parseWord(text, KnurledV, SmoothV, UGroove) }
+
+// rollsTrait reads lists: "knurled V or smooth V".
+func rollsTrait() trait[Rolls] {
+	t := words[Rolls](true, nil)
+	t.parse = func(v string) (set []Rolls, ok bool) {
+		for one := range strings.SplitSeq(v, " or ") {
+			r, ok := ParseRolls(one)
+			if !ok {
+				return nil, false
+			}
+			set = append(set, r)
+		}
+		return set, true
+	}
+	return t
+}
+
+// checkRolls: the feeder's drive rolls must be of the kind that the wire's data
+// sheet names and their groove, gun and liner of its size. Where no sheet names
+// a kind, rolls that are not the usual ones are a caution.
+func (c *comparison) checkRolls() Finding {
+	e := resolve(c.named("drive_rolls"), rollsTrait())
+	if c.feeder == nil {
+		return c.withoutFeeder(e.claim, "drive rolls")
+	}
+	return worst(c.rollsKind(&e), c.rollsSize(), c.gunAndLiner())
+}
+
+// withoutFeeder is open where no feeder is named.
+func (c *comparison) withoutFeeder(offered Claim, what string) Finding {
+	f := c.open(offered, what)
+	f.Says = strings.Replace(f.Says, "The job asks nothing", "No feeder is named, so nothing is asked", 1)
+	return f
+}
+
+func (c *comparison) rollsKind(e *evidence[Rolls]) Finding {
+	has, name := c.feeder.Rolls, c.feeder.Name
+	demanded := c.machine(string(has) + " rolls")
+	switch {
+	case e.conflict != "":
+		return disagree(c.machine("its drive rolls"), e.claim, e.conflict)
+	case !e.known:
+		return c.rollsByPractice()
+	case has == "":
+		return caution(c.machine("not known"), e.claim, "This wire wants %s rolls, and nobody has recorded which feeder %s has: look.", list(e.allowed), name)
+	}
+	ok, doubt := e.admits(has)
+	if !ok {
+		return stop(demanded, e.claim, "This wire wants %s rolls. Feeder %s has %s: change them.", list(e.allowed), name, has)
+	}
+	return passUnless(doubt, demanded, e.vouch(has), "Feeder %s has %s rolls, as this wire wants.", name, has)
+}
+
+// usualRolls are the kinds in common use for the wire, the first before the
+// others; nil if its form is not known (testdata/trade_practice.csv T024, T025).
+func (c *comparison) usualRolls() []Rolls {
+	form, small := c.form(), c.offer.Diameter > 0 && c.offer.Diameter <= 45*unit.Inch/1000
+	switch {
+	case is(c.deposit(), aluminiumAlloy):
+		return []Rolls{UGroove}
+	case is(form, solid):
+		return []Rolls{SmoothV}
+	case is(form, metalCored), is(form, fluxCored) && small:
+		return []Rolls{KnurledV, SmoothV}
+	case is(form, fluxCored):
+		return []Rolls{KnurledV}
+	}
+	return nil
+}
+
+func (c *comparison) rollsByPractice() Finding {
+	usual, has, name := c.usualRolls(), c.feeder.Rolls, c.feeder.Name
+	found := c.open(unknown(), "drive rolls")
+	switch {
+	case has == "" || usual == nil:
+		found.Says = "No data sheet says which drive rolls this wire wants."
+		if usual != nil {
+			found.Says += " Common practice is " + list(usual) + "."
+		}
+	case slices.Contains(usual, has):
+		found.Says = "No data sheet says which drive rolls this wire wants. Common practice is " + list(usual) + ", and feeder " + name + " has " + string(has) + "."
+	default:
+		usually := practiceOf("T024")
+		usually.Text = list(usual) + " rolls"
+		return caution(c.machine(string(has)+" rolls"), usually, "Feeder %s has %s rolls. Common practice for this wire is %s: read the data sheet, or change them.", name, has, list(usual))
+	}
+	return found
+}
+
+// rollsSize: the groove must be of the wire's size.
+func (c *comparison) rollsSize() Finding {
+	groove, name := c.feeder.RollSize, c.feeder.Name
+	if groove == 0 {
+		return Finding{Outcome: NotDemanded}
+	}
+	demanded := c.machine("rolls for " + size(groove))
+	if c.offer.Diameter == 0 {
+		return stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. Feeder %s has rolls for %s.", name, size(groove))
+	}
+	offered := c.record(size(c.offer.Diameter))
+	ok, doubt := fitsSize(c.offer.Diameter, []unit.Length{groove})
+	if !ok {
+		return stop(demanded, offered, "This wire is %s. Feeder %s has rolls for %s: change them.", size(c.offer.Diameter), name, size(groove))
+	}
+	return passUnless(doubt, demanded, offered, "Feeder %s has rolls for %s, the size of this wire.", name, size(groove))
+}
+
+// gunAndLiner: the wire must not be thicker than the gun or the liner takes.
+func (c *comparison) gunAndLiner() Finding {
+	found := Finding{Outcome: NotDemanded}
+	for _, part := range [...]struct {
+		what string
+		most unit.Length
+	}{{"gun", c.feeder.Gun}, {"liner", c.feeder.Liner}} {
+		if part.most == 0 {
+			continue
+		}
+		demanded := c.machine(part.what + " for up to " + size(part.most))
+		offered := c.record(size(c.offer.Diameter))
+		switch {
+		case c.offer.Diameter == 0:
+			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. The %s of feeder %s takes up to %s.", part.what, c.feeder.Name, size(part.most)))
+		case c.offer.Diameter > part.most:
+			found = worst(found, stop(demanded, offered, "This wire is %s. The %s of feeder %s takes up to %s: change it or take another feeder.",
+				size(c.offer.Diameter), part.what, c.feeder.Name, size(part.most)))
+		default:
+			found = worst(found, pass(demanded, offered, "The %s of feeder %s takes this wire.", part.what, c.feeder.Name))
+		}
+	}
+	return found
+}
