@@ -101,7 +101,10 @@ func (p ImportPlan) FaultCount() int { return len(p.Faults) + p.Unlisted }
 // PlanImport reads a table of wires whose first row that is not blank names
 // the columns. It returns the wires or the faults, never both; whether a wire
 // is in the store already it cannot know. PlanImport is pure.
-func PlanImport(rows []ImportRow) ImportPlan {
+func PlanImport(rows []ImportRow) ImportPlan { return planImport(rows, Vocabulary{}) }
+
+// planImport is [PlanImport] with the shop's nicknames.
+func planImport(rows []ImportRow, vocabulary Vocabulary) ImportPlan {
 	var p ImportPlan
 	head := 0
 	for head < len(rows) && rows[head].blank() {
@@ -121,7 +124,7 @@ func PlanImport(rows []ImportRow) ImportPlan {
 			p.add(ImportFault{Line: row.Line, Detail: fmt.Sprintf("more than %d rows: cut the file in two", MostImportRows)})
 			break
 		}
-		p.readRow(row, columns, seen)
+		p.readRow(rowReader{row: row, header: columns, vocabulary: vocabulary}, seen)
 	}
 	if p.Rows == 0 {
 		p.add(ImportFault{Line: rows[head].Line, Detail: "there is no wire below the row that names the columns"})
@@ -130,15 +133,14 @@ func PlanImport(rows []ImportRow) ImportPlan {
 }
 
 // readRow adds the row's wire to the plan, or its faults.
-func (p *ImportPlan) readRow(row ImportRow, columns importHeader, seen wiresSeen) {
-	if row.Fault != "" {
-		p.add(ImportFault{Line: row.Line, Detail: row.Fault})
+func (p *ImportPlan) readRow(r rowReader, seen wiresSeen) {
+	if r.row.Fault != "" {
+		p.add(ImportFault{Line: r.row.Line, Detail: r.row.Fault})
 		return
 	}
-	r := rowReader{row: row, header: columns}
 	line := r.read()
 	if len(r.faults) == 0 {
-		if first, twice := seen.add(line.Wire, row.Line); twice {
+		if first, twice := seen.add(line.Wire, line.Line); twice {
 			r.fault("trade_name", "the same wire stands on line %d: same maker, trade name, size and classification; leave one out", first)
 		}
 	}
@@ -146,7 +148,7 @@ func (p *ImportPlan) readRow(row ImportRow, columns importHeader, seen wiresSeen
 		p.add(f)
 	}
 	if len(r.faults) == 0 && p.FaultCount() == 0 {
-		line.header = columns
+		line.header = r.header
 		p.Lines = append(p.Lines, line)
 	}
 }

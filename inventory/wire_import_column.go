@@ -13,7 +13,7 @@ import (
 type ImportColumn struct {
 	Name    string // "trade_name", or a fact's name
 	Label   string // what the example file calls it
-	Kind    string // "text", "classes", "length", "weight" or "fact"
+	Kind    string // "text", "classes", "process", "length", "weight" or "fact"
 	Needed  bool
 	Words   []string // what shops call it, the label apart
 	Example string

@@ -58,7 +58,11 @@ func planFor(r Reader, person Code, rows []ImportRow) (ImportPlan, error) {
 	if !by.Role.MayEnterWires() {
 		return ImportPlan{}, Forbiddenf("may-not-enter-wires", "%s is a %s: the welding engineer, the owner or the buyer enters wires", by.Name, by.Role)
 	}
-	return PlanImport(rows).against(r, by)
+	nicknames, err := r.Nicknames()
+	if err != nil {
+		return ImportPlan{}, err
+	}
+	return planImport(rows, NewVocabulary(nicknames)).against(r, by)
 }
 
 // ImportWires enters every wire of a table, or none. A table with faults is

@@ -13,9 +13,10 @@ import (
 
 // rowReader reads one row and keeps what is wrong with each cell.
 type rowReader struct {
-	row    ImportRow
-	header importHeader
-	faults []ImportFault
+	row        ImportRow
+	header     importHeader
+	vocabulary Vocabulary
+	faults     []ImportFault
 }
 
 // fault keeps what is wrong with the column called name.
@@ -94,6 +95,7 @@ func (r *rowReader) settle(line *ImportLine) {
 		r.fault("classifications", "%v", err)
 		return
 	}
+	r.checkProcess(w)
 	line.Wire = w
 	if typed != strings.Join(w.Classifications, "; ") {
 		line.Typed = typed

@@ -74,6 +74,8 @@ func TestPlanImportReadsWires(t *testing.T) {
 			[]ImportLine{{Line: 2, Wire: changed(func(w *Wire) {
 				w.Supplied = filler.Facts{{Name: "exposure_limit", Value: "72", Unit: "h", Provenance: filler.Shop, Source: "Shop: E. Root, 2026"}}
 			})}}},
+		{"what people call it, as the classification has it", with("", "", "Kind=gas-shielded flux-cored wire"), []ImportLine{{Line: 2, Wire: kestrel()}}},
+		{"a name for two kinds that the classification answers", with("", "", "Kind=flux core"), []ImportLine{{Line: 2, Wire: kestrel()}}},
 		{"one trade name in two sizes", importRows(importHead, importWire, strings.Replace(importWire, ".045 in", "1/16 in", 1)),
 			[]ImportLine{{Line: 2, Wire: kestrel()}, {Line: 3, Wire: changed(func(w *Wire) { w.Diameter, w.Marked = unit.Inch/16, "1/16 in" })}}},
 	}
@@ -153,6 +155,10 @@ func TestPlanImportNamesEveryFault(t *testing.T) {
 		{"a fact without its unit", with("", "", "Stick-out=13-19", "Sheet=rev 1"), "2:G", "13-19", "a range with its unit"},
 		{"a fact nobody vouches for", with("", "", "Stick-out=13-19 mm", "Sheet="), "2:H", "", `say whose word "Stick-out" is`},
 		{"a fact and no column for its sheet", with("", "", "Stick-out=13-19 mm"), "2:", "", `say whose word "Stick-out" is`},
+		{"a kind that it is not", with("", "", "Kind=gasless"), "2:G", "gasless", `"gasless" is self-shielded flux cored wire, no gas, and the box says flux cored wire with shielding gas`},
+		{"a kind nobody knows", with("", "", "Kind=shiny"), "2:G", "shiny", "nobody here calls a wire"},
+		{"a name for two kinds, and a box that does not answer", with("E71T-1M-H8", "E71T-GS", "Kind=flux core"), "2:G", "flux core", "say which"},
+		{"a kind, and a box that does not say", with("E71T-1M-H8", "E71T-GS", "Kind=gasless"), "2:G", "gasless", `give the column "Shielding"`},
 		{"a shop that contradicts the box", with("", "", "Polarity=DCEN", "Sheet=shop: E. Root"), "2:G", "DCEN", "not contradict it"},
 		{"the same wire twice", importRows(importHead, importWire, strings.ToUpper(strings.Replace(importWire, "Maker Amber", "maker  amber", 1))), "3:B", "AMBER KESTREL 71M", "the same wire stands on line 2"},
 		{"the same wire by one of its classifications", importRows(importHead, importWire, strings.Replace(importWire, "E71T-1M-H8", "E71T-9C; E71T-1M-H8", 1)), "3:B", "Amber Kestrel 71M", "the same wire stands on line 2"},

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"log/slog"
+	"maps"
 	"net"
 	"net/http"
 	"strings"
@@ -49,7 +50,9 @@ func New(d Deps) (http.Handler, error) {
 	if err := r.SetTrustedProxies(nil); err != nil {
 		return nil, err
 	}
-	r.Use(identify(d.NewID), known(d.Hosts), record(d.Log, d.Now), recoverPanic(d.Log), bounded(pages.LargeBodies()))
+	larger := pages.LargeBodies()
+	maps.Copy(larger, api.LargeBodies())
+	r.Use(identify(d.NewID), known(d.Hosts), record(d.Log, d.Now), recoverPanic(d.Log), bounded(larger))
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
 		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev,

@@ -15,8 +15,8 @@ import (
 var mayImport = map[string][]string{
 	"wirehold/cmd/wirehold":          {"wirehold/+"},
 	"wirehold/server":                {"wirehold/inventory", "wirehold/server/api", "wirehold/server/pages"},
-	"wirehold/server/api":            {"wirehold/inventory", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/labels", "wirehold/server/problem", "wirehold/server/auth"},
-	"wirehold/server/pages":          {"wirehold/inventory", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/unit", "wirehold/labels", "wirehold/web", "wirehold/server/problem", "wirehold/server/auth"},
+	"wirehold/server/api":            {"wirehold/inventory", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/labels", "wirehold/server/problem", "wirehold/server/auth"},
+	"wirehold/server/pages":          {"wirehold/inventory", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/unit", "wirehold/labels", "wirehold/web", "wirehold/server/problem", "wirehold/server/auth"},
 	"wirehold/server/problem":        {"wirehold/inventory", "wirehold/inventory/fit"},
 	"wirehold/server/schedule":       {"wirehold/inventory"},
 	"wirehold/labels":                {"wirehold/inventory", "wirehold/inventory/unit", "wirehold/inventory/filler"},

@@ -45,6 +45,7 @@ type commands struct {
 	Serve  serveCommand  `cmd:"" help:"Serve the pages and the API on a database file."`
 	Verify verifyCommand `cmd:"" help:"Replay the ledger and compare every spool and the hash chain."`
 	Decode decodeCommand `cmd:"" help:"Say what a filler-metal designation means, fact by fact."`
+	Import importCommand `cmd:"" help:"Enter wires from a table, CSV or XLSX: all of them, or none."`
 	Check  checkCommand  `cmd:"" help:"Say whether a spool fits a job, and why."`
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 )
 
 // wireList is a table of n wires, "Wire 1" and on, from line 2.
@@ -146,5 +147,24 @@ func TestPlanWiresKnowsTheStore(t *testing.T) {
 	plan, err = s.ledger.PlanWires(t.Context(), s.engineer.Code, rows)
 	if err != nil || len(plan.Lines) > 0 || len(plan.Faults) != 2 || plan.Faults[1].Line != 3 || plan.Faults[1].Letter() != "B" || !strings.Contains(plan.Faults[1].Detail, "in the store is the same") {
 		t.Errorf("PlanWires of what is there: %+v, %v, want a fault on lines 2 and 3", plan, err)
+	}
+}
+
+// TestPlanWiresKnowsTheShopsNames holds that a nickname is read as the trade's
+// own names are.
+func TestPlanWiresKnowsTheShopsNames(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	rows := wireList(1)
+	rows[0].Cells = append(rows[0].Cells, inventory.ImportCell{Text: "Kind"})
+	rows[1].Cells = append(rows[1].Cells, inventory.ImportCell{Text: "yard special"})
+	plan, err := s.ledger.PlanWires(t.Context(), s.engineer.Code, rows)
+	if err != nil || len(plan.Faults) != 1 || !strings.Contains(plan.Faults[0].Detail, "nobody here calls a wire") {
+		t.Fatalf("PlanWires before the nickname: %+v, %v, want a fault", plan, err)
+	}
+	must(s.ledger.AddNickname(t.Context(), inventory.Nickname{Name: "yard special", Process: fit.FCAWG, Person: s.engineer.Code}))(t)
+	plan, err = s.ledger.PlanWires(t.Context(), s.engineer.Code, rows)
+	if err != nil || len(plan.Lines) != 1 {
+		t.Errorf("PlanWires after it: %+v, %v, want a wire", plan, err)
 	}
 }

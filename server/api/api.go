@@ -54,6 +54,7 @@ func Register(r *gin.Engine, d Deps) {
 	h := &handlers{d}
 	h.registerReads(a)
 	h.registerWrites(a)
+	h.registerImport(a)
 	h.registerWires(a)
 	h.registerCards(a)
 	describeProblems(a.OpenAPI())

@@ -27,6 +27,10 @@ type Catalog interface {
 	Job(inventory.Code) (inventory.Job, error)
 	JobNumbered(number string) (inventory.Job, error)
 	Procedure(id int64) (inventory.Procedure, error)
+	// WireImport returns an import that was done.
+	WireImport(id int64) (inventory.ImportRecord, error)
+	// ImportedWires returns up to limit wires of an import, in the file's order.
+	ImportedWires(id int64, limit int) ([]inventory.ImportLine, error)
 
 	inventory.WireReader
 }

@@ -17,7 +17,7 @@ func (s *site) every() []string {
 	return []string{"/counter", counter, counter + "&welder=" + string(s.welder.Code) + "&feeder=" + string(s.feeder.Code),
 		"/counter?job=" + string(s.job.Code) + "&spool=" + string(s.wrong.Code),
 		"/returns", "/receiving", "/receiving?lot=" + id, "/spools", "/spools?q=nothing+like+it", "/spools/" + string(s.good.Code),
-		"/wires", "/wires/" + strconv.FormatInt(s.gasless.ID, 10), "/lots", "/lots/" + id, "/jobs", "/jobs/" + string(s.job.Code),
+		"/wires", "/wires/import", "/wires/" + strconv.FormatInt(s.gasless.ID, 10), "/lots", "/lots/" + id, "/jobs", "/jobs/" + string(s.job.Code),
 		"/places", "/alerts", "/find?q=line", "/find?q=", "/find?q=nothing+like+it", "/decode", "/decode?d=E71T-1C", "/names", "/find?q=flux+core", "/wires?q=gasless+.045",
 		"/wires/" + strconv.FormatInt(s.gasless.ID, 10) + "/card", "/spools/" + string(s.good.Code) + "/card", "/wires/compare", "/wires/compare?a=1",
 		"/wires/compare?a=1&b=2", "/wires/compare?a=1&b=2&job=2207", "/problems/spool-out"}

@@ -15,7 +15,9 @@ import (
 // and pattern: the most bytes of their bodies.
 func LargeBodies() map[string]int64 {
 	return map[string]int64{
-		"POST /wires/:id/sheets": inventory.MaxSheet + mostBody,
+		"POST /wires/import":       mostImportBody,
+		"POST /wires/import/enter": mostImportBody,
+		"POST /wires/:id/sheets":   inventory.MaxSheet + mostBody,
 	}
 }
 
