@@ -145,7 +145,7 @@ func (g *a518) read(s *scanner) (Decoded, *SyntaxError) {
 		}
 		halves = append(halves, second)
 	}
-	r.facts = append(r.facts, r.agree(halves)...)
+	r.addAgreed(halves)
 	after := ""
 	if form.letter == "S" {
 		after = g.nuclear(s, r)

@@ -123,7 +123,7 @@ func (g *a520) read(s *scanner) (Decoded, *SyntaxError) {
 	for _, h := range halves {
 		g.remark(r, c, h)
 	}
-	r.facts = append(r.facts, r.agree(halves)...)
+	r.addAgreed(halves)
 	if len(halves) > 1 {
 		whole := r.to(halves[0].span, halves[len(halves)-1].span)
 		for _, key := range g.table.keys("dual_class") {

@@ -153,7 +153,7 @@ func (g *a522) fluxCored(s *scanner, r *reading, rod bool) (Decoded, *SyntaxErro
 	if bad != nil {
 		return Decoded{}, bad
 	}
-	r.facts = append(r.facts, r.agree(halves)...)
+	r.addAgreed(halves)
 	g.pair(r, halves)
 	g.scope(r, true)
 	if !s.end() {

@@ -127,7 +127,7 @@ func (g *a529) gas(s *scanner, r *reading, c tubularStem, u *usability, composit
 	if second.key != "" {
 		halves = append(halves, second)
 	}
-	r.facts = append(r.facts, r.agree(halves)...)
+	r.addAgreed(halves)
 	return nil
 }
 

@@ -272,7 +272,7 @@ func (g *a536) putGas(r *reading, u *usability, key string) {
 	case key != "":
 		r.facts = without(r.facts, "gas")
 		f := g.table.at("gas", key)[0]
-		by := r.put(key, "gas "+key+", "+f.Value)
+		by := r.put(key, "gas "+gases().boundsOf(key))
 		f.Note, f.Name, f.Value = f.Value, "gas", key
 		r.add([]Fact{f}, by)
 	}

@@ -32,7 +32,8 @@ func (g *a536Fixed) read(s *scanner) (Decoded, *SyntaxError) {
 	return Decoded{}, worst
 }
 
-// fix replaces the facts of d that A5.36 states itself.
+// fix replaces the facts of d that A5.36 states itself. Its gas is a symbol and
+// takes in more than the letter of A5.20 does, whose gas therefore stays.
 func (g *a536Fixed) fix(s *scanner, start int, d Decoded) (Decoded, *SyntaxError) {
 	class, rows := g.class(d.Designation)
 	if rows == nil {
@@ -57,7 +58,7 @@ func (g *a536Fixed) class(designation string) (string, []Fact) {
 		if !fits(key, designation) {
 			continue
 		}
-		rows := withTensileMin(g.table.at("fixed_class", key))
+		rows := renamed(withTensileMin(g.table.at("fixed_class", key)), "gas", "gas_symbol")
 		for _, f := range rows {
 			if f.Name == "tensile" && strings.HasSuffix(f.Value, " min") {
 				f.Name, f.Value = "tensile_min", strings.TrimSuffix(f.Value, " min")

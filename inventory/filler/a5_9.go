@@ -82,7 +82,7 @@ func (g *a59) read(s *scanner) (Decoded, *SyntaxError) {
 	r.add(g.table.at("form", "ER"), lead)
 	r.add(g.table.at("deposit", "all"), span{})
 	r.add(g.table.at("base", "basis"), span{})
-	r.facts = append(r.facts, r.agree(halves)...)
+	r.addAgreed(halves)
 	return r.decoded(), nil
 }
 

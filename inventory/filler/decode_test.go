@@ -244,7 +244,9 @@ func TestFactsNameTheCharactersTheyComeFrom(t *testing.T) {
 		{"positions that a number narrows", "E71T11-AZ-CS3", "positions", "flat|horizontal|vertical down|overhead", "", "", "11", 4},
 		{"positions of digit 0 whatever the number", "E70T11-AZ-CS3", "positions", "flat|horizontal", "", "", "0", 2},
 		{"S is single pass", "E70T15S-M21", "passes", "single only", "", "", "15S", 4},
-		{"a fixed class by its own table", "A5.36 E71T-1M", "gas", "M21", "", "", "E71T-1M", 0},
+		{"a fixed class by its own table", "A5.36 E71T-1M", "gas_symbol", "M21", "", "", "E71T-1M", 0},
+		{"a fixed class keeps the narrower gas of its letter", "A5.36 E71T-1M", "gas", "75-80 % Ar + balance CO2", "", "", "M", 6},
+		{"a military covered electrode asks for more", "E7018M", "impact_min_energy", "50", "ft-lbf", "", "M", 5},
 		{"ISO stainless gas", "T 23 12 L R M21 3", "gas", "M21", "", "", "M21", 12},
 		{"ISO stainless gases of the old form", "T 23 12 L P M1/C 1", "gas", "mixed gas (M1) or CO2", "", "", "M1/C", 12},
 		{"ISO stainless shielding from the gas", "T 19 9 L U NO 1", "shielding", "self", "", "", "NO", 11},
@@ -323,10 +325,12 @@ func TestJoinedFactsAreAsSureAsTheLeastSureHalf(t *testing.T) {
 	published := half{key: "1", class: "X-1", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Published, Source: "a"}}}
 	memory := half{key: "4", class: "X-4", facts: Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}}
 	for _, halves := range [][]half{{published, memory}, {memory, published}} {
-		got := new(reading).agree(halves)
+		r := new(reading)
+		r.addAgreed(halves)
+		got := r.facts
 		want := Facts{{Name: "polarity", Value: "DCEP", Provenance: Memory}}
 		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("agree(%v) (-want +got):\n%s", halves, diff)
+			t.Errorf("addAgreed(%v) (-want +got):\n%s", halves, diff)
 		}
 	}
 }

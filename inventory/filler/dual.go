@@ -14,30 +14,30 @@ type half struct {
 	facts Facts
 }
 
-// agree joins the facts of classes that one wire holds together. What all say
+// addAgreed takes the facts of classes that one wire holds together. What all say
 // appears once, as surely as the least sure of them; gases are alternatives
 // and join to one fact; the rest is kept apart, each with the class that says it.
-func (r *reading) agree(halves []half) Facts {
+func (r *reading) addAgreed(halves []half) {
+	r.facts = r.facts.room()
 	if len(halves) == 1 {
-		return halves[0].facts
+		r.facts = append(r.facts, halves[0].facts...)
+		return
 	}
 	each := gasOfEach(halves)
-	out := make(Facts, 0, len(halves[0].facts)+factsRoom)
 	for i, h := range halves {
 		for _, f := range h.facts {
 			switch all, ok := agreed(halves, f); {
 			case f.Name == "gas" && i > 0 && each:
 			case f.Name == "gas" && !ok && each:
-				out = append(out, r.joinedGas(halves))
+				r.facts = append(r.facts, r.joinedGas(halves))
 			case ok && i == 0:
-				out = append(out, all)
+				r.facts = append(r.facts, all)
 			case !ok:
 				f.Condition = strings.TrimPrefix(f.Condition+"; "+h.class, "; ")
-				out = append(out, f)
+				r.facts = append(r.facts, f)
 			}
 		}
 	}
-	return out
 }
 
 // agreed returns the least sure form of f if every half has it.

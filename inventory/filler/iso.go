@@ -80,7 +80,7 @@ func (g *isoGas) add(r *reading, symbols []string) {
 			r.note("gas Z lies outside the groups of ISO 14175: read the mixture on the box")
 		}
 	}
-	r.facts = append(r.facts, r.agree(halves)...)
+	r.addAgreed(halves)
 }
 
 // oldBounds says that an old symbol of mixed gas took in more.

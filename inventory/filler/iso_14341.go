@@ -99,7 +99,7 @@ func (g *iso14341) read(s *scanner) (Decoded, *SyntaxError) {
 
 // weldMetal reads impact and gas behind the strength.
 func (g *iso14341) weldMetal(s *scanner, r *reading, strength string) *SyntaxError {
-	r.add(g.strength[strength], r.symbol(strength, strengthMeans(g.strength[strength])))
+	r.add(g.strength[strength], r.symbol(strength, strengthMeans(g.strength[strength], "yield_min")))
 	impact, ok := s.longest(g.impacts)
 	if !ok {
 		return s.fail("an impact symbol stands after the strength: " + g.impacts.words)

@@ -216,7 +216,7 @@ func (g *isoA) decoded(c isoAClass) Decoded {
 	r := newReading(g.table)
 	r.add(g.table.at("deposit", "all"), span{})
 	r.symbol("T", "tubular cored electrode")
-	r.add(g.strength[c.strength], r.symbol(c.strength, strengthMeans(g.strength[c.strength])))
+	r.add(g.strength[c.strength], r.symbol(c.strength, strengthMeans(g.strength[c.strength], "yield_min")))
 	r.add(g.impact[c.impact], r.symbol(c.impact, impactMeans(g.impact[c.impact])))
 	g.putComposition(r, c.composition)
 	shielding := g.putCore(r, c)

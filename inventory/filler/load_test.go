@@ -5,8 +5,11 @@ import (
 	"encoding/csv"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // testRow is one row of a reference table in testdata/.
@@ -152,6 +155,49 @@ func TestANewRowNeedsNoCode(t *testing.T) {
 		}
 		if d, err := Decode(text); err == nil {
 			t.Errorf("Decode(%q) without those rows: got %v, want it refused", text, d)
+		}
+	}
+}
+
+// A row whose edition is misspelt would be put aside and never read.
+func TestOnlyRowsOfOlderEditionsAreSetApart(t *testing.T) {
+	t.Parallel()
+	var got []string
+	for short, table := range readBook() {
+		for kind := range table.kinds {
+			if strings.Contains(kind, "@") {
+				got = append(got, short+" "+kind)
+			}
+		}
+	}
+	slices.Sort(got)
+	want := []string{"ISO 17632 gas@2004", "ISO 17633 alloy@ISO 3581 guide"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("kinds set apart by edition (-want +got):\n%s", diff)
+	}
+}
+
+// What no table holds is written down from memory, or has its source.
+func TestSupplementaryRowsClaimNoMoreThanTheyHave(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"tables/forms.csv", "tables/covered_electrodes.csv"} {
+		rows, err := readRows(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]bool{}
+		for _, r := range rows {
+			f := rowFact(r)
+			if f.Provenance != Memory && (f.Provenance != Published || f.Source == "") || f.Provenance == Memory && f.Source != "" {
+				if r[2] != "exposure" { // copied as they are
+					t.Errorf("%s: %v: provenance %q with source %q", name, r[:5], f.Provenance, f.Source)
+				}
+			}
+			key := strings.Join([]string{r[0], r[2], r[3], r[4], r[7]}, "|")
+			if seen[key] {
+				t.Errorf("%s: %s stands there twice", name, key)
+			}
+			seen[key] = true
 		}
 	}
 }

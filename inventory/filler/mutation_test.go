@@ -103,10 +103,14 @@ func mutations(word string, each func(string)) {
 func TestEveryOneCharacterSlipIsRefusedOrReadSoundly(t *testing.T) {
 	t.Parallel()
 	accepted, refused := 0, 0
-	seen := map[string]bool{}
+	seen, tried := map[string]bool{}, map[string]bool{}
 	for _, word := range known() {
 		sound(t, mustDecode(t, word))
 		mutations(word, func(text string) {
+			if tried[text] {
+				return
+			}
+			tried[text] = true
 			d, err := Decode(text)
 			if err != nil {
 				refused++

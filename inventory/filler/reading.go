@@ -49,7 +49,7 @@ func (r *reading) note(format string, args ...any) {
 }
 
 // add takes the facts of some rows as given by the characters s.
-func (r *reading) add(rows []Fact, s span) { r.facts = r.facts.with(rows, s) }
+func (r *reading) add(rows []Fact, s span) { r.facts = r.facts.room().with(rows, s) }
 
 func (r *reading) decoded() Decoded {
 	return Decoded{
@@ -58,13 +58,22 @@ func (r *reading) decoded() Decoded {
 	}
 }
 
-// How many facts and parts are made room for at once: most classes fit.
-const factsRoom, partsRoom = 20, 12
+// How many facts of a designation and of a half of it, and how many parts, are
+// made room for at once: most classes fit.
+const factsRoom, halfRoom, partsRoom = 19, 19, 12
+
+// room returns fs with room for the facts of a whole designation.
+func (fs Facts) room() Facts {
+	if fs == nil {
+		return make(Facts, 0, factsRoom)
+	}
+	return fs
+}
 
 // with returns fs and the facts of some rows as given by the characters s.
 func (fs Facts) with(rows []Fact, s span) Facts {
 	if cap(fs)-len(fs) < len(rows) {
-		fs = slices.Grow(fs, max(len(rows), factsRoom))
+		fs = slices.Grow(fs, max(len(rows), halfRoom))
 	}
 	for i := range rows {
 		fs = append(fs, rows[i])

@@ -149,13 +149,13 @@ func usabilityMeans(rows []Fact) string {
 	return "usability: " + strings.Join(means, ", ")
 }
 
-// strengthMeans is the strength that rows promise, in short.
-func strengthMeans(rows []Fact) string {
-	for _, name := range []string{"tensile_min", "yield_min", "joint_tensile_min"} {
+// strengthMeans is the strength that rows promise, in short: tensile, or yield
+// where a system goes by it.
+func strengthMeans(rows []Fact, names ...string) string {
+	for _, name := range append(names, "tensile_min", "yield_min") {
 		for _, f := range rows {
 			if f.Name == name {
-				what, _, _ := strings.Cut(strings.TrimPrefix(name, "joint_"), "_")
-				return f.Value + " " + f.Unit + " minimum " + what + " strength"
+				return f.Value + " " + f.Unit + " minimum " + strings.TrimSuffix(name, "_min") + " strength"
 			}
 		}
 	}

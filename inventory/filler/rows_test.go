@@ -88,6 +88,8 @@ func factOf(r testRow) (name, value, unit string) {
 		return r.attribute, "not specified", r.unit // the letter is missing
 	case r.kind == "structure" && r.designator == "S":
 		return "passes", "single only", ""
+	case r.kind == "fixed_class" && r.attribute == "gas":
+		return "gas_symbol", r.value, ""
 	case r.value == "as ISO 17632-A":
 		return "positions_rule", r.value, ""
 	case r.designator == "S after the gas":
