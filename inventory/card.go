@@ -26,7 +26,7 @@ type CardLine struct {
 	Provenance filler.Provenance
 	Sure       bool     // published, data sheet or shop; otherwise "confirm on the box"
 	Large      bool     // one of the three that are read at arm's length
-	Conflict   string   // why box and data sheet cannot both be right; empty if they agree
+	Conflict   string   // why box and data sheet cannot both be right, and so Value is empty; empty if they agree
 	Advice     []Advice // common practice, only where Value is empty: never evidence
 }
 
@@ -66,6 +66,9 @@ func (w Wire) Card() (Card, error) {
 // line returns the line of one row, with advice where nobody supplied the fact.
 func (t traits) line(row cardRow) CardLine {
 	line := CardLine{Key: row.key, Label: row.label, Large: row.large}
+	if line.Conflict = t.conflict(row.facts[0]); line.Conflict != "" {
+		return line // nobody welds by either side
+	}
 	for _, name := range row.facts {
 		name = strings.ReplaceAll(name, "{process}", string(t.only()))
 		if said := t.said(name); len(said) > 0 {
@@ -73,7 +76,6 @@ func (t traits) line(row cardRow) CardLine {
 			break
 		}
 	}
-	line.Conflict = t.conflict(row.facts[0])
 	switch {
 	case line.Value == "":
 		line.Advice = t.advice(row)
@@ -119,6 +121,9 @@ func appendNew(texts []string, text string) []string {
 // mustSay reports whether a line that nobody knows is written all the same:
 // "not known: read the box".
 func (t traits) mustSay(row cardRow, known map[string]bool) bool {
+	if t.conflict(row.facts[0]) != "" {
+		return true
+	}
 	if slices.ContainsFunc(row.coveredBy, func(key string) bool { return known[key] }) {
 		return false
 	}
@@ -128,7 +133,7 @@ func (t traits) mustSay(row cardRow, known map[string]bool) bool {
 	case "with gas":
 		return !t.selfShielded()
 	}
-	return t.conflict(row.facts[0]) != ""
+	return false
 }
 
 // gasPermitted says what a self-shielded wire may be run with: nothing, unless

@@ -48,7 +48,7 @@ func TestCardLines(t *testing.T) {
 		{"self-shielded with gas permitted says which", wireOf("E71T-8", sheet("self_shielded_gas_permitted", "CO2 100 %", "", "")), "gas", "none", "self-shielded: run no gas; the sheet permits CO2 100 %, and polarity stays as above", true},
 		{"and its polarity stays", wireOf("E71T-8", sheet("self_shielded_gas_permitted", "CO2 100 %", "", "")), "polarity", "DCEN", "electrode negative", true},
 		{"permitted no is no gas", wireOf("E71T-8", sheet("self_shielded_gas_permitted", "no", "", "")), "gas", "none", "self-shielded: run no gas", true},
-		{"at most N passes", wireOf("E71T-GS", sheet("passes", "at most 3 passes", "", "")), "passes", "at most 3 passes", "", true},
+		{"at most N passes", wireOf("E71T-11", sheet("passes", "at most 3 passes", "", "")), "passes", "at most 3 passes", "", true},
 		{"a single-pass limit of this size", wireOf("E71T-GS", sheet("max_thickness_single_pass", "5", "mm", "diameter .035 in"), sheet("max_thickness_single_pass", "8", "mm", "diameter .045 in")), "thickness_single_pass", "8 mm", "about 5/16 in", true},
 		{"a multi-pass limit", wireOf("E71T-11", sheet("max_thickness_multi_pass", "12", "mm", "")), "thickness_multi_pass", "12 mm", "about 7/16 in", true},
 		{"stick-out in both units", wireOf("E71T-1C", sheet("stick_out", "13-19", "mm", "")), "stick_out", "13-19 mm", "about 1/2 to 3/4 in", true},
@@ -95,8 +95,8 @@ func TestBoxAndSheetThatDisagreeAreOnTheCard(t *testing.T) {
 		t.Fatal(err)
 	}
 	line, _ := card.Line("polarity")
-	if !strings.Contains(line.Conflict, "DCEN") || !strings.Contains(line.Conflict, "DCEP") {
-		t.Errorf("Card(): polarity conflict %q, want both sides", line.Conflict)
+	if !strings.Contains(line.Conflict, "DCEN") || !strings.Contains(line.Conflict, "DCEP") || line.Value != "" {
+		t.Errorf("Card(): polarity %q, conflict %q, want no value and both sides", line.Value, line.Conflict)
 	}
 }
 

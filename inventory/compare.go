@@ -23,7 +23,8 @@ type ComparedFact struct {
 	A, B Side
 }
 
-// Side is what is known of one wire; an empty Value is not known.
+// Side is what is known of one wire; an empty Value is not known. Where box
+// and sheet disagree, Value says so and there is no Provenance.
 type Side struct {
 	Value      string
 	Condition  string
@@ -124,6 +125,9 @@ func comparedNames(a, b filler.Facts) []string {
 
 // side returns what the strongest facts called name say.
 func (t traits) side(name string) Side {
+	if says := t.conflict(name); says != "" {
+		return Side{Value: "box and sheet disagree", Source: says}
+	}
 	said := t.said(name)
 	if len(said) == 0 {
 		return Side{}

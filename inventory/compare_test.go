@@ -51,6 +51,14 @@ func TestCompareWires(t *testing.T) {
 	}
 }
 
+func TestAComparedWireWhoseBoxAndSheetDisagreeSaysSo(t *testing.T) {
+	t.Parallel()
+	c, err := CompareWires(wireOf("E71T-11"), wireOf("E71T-11", sheet("polarity", "DCEP", "", "")))
+	if err != nil || len(c.Differences) != 1 || c.Differences[0].Name != "polarity" || c.Differences[0].B.Value != "box and sheet disagree" {
+		t.Errorf("CompareWires: %v, differences %+v, want the polarity that is in dispute", err, c.Differences)
+	}
+}
+
 func TestAWireDiffersFromItselfInNothing(t *testing.T) {
 	t.Parallel()
 	for _, class := range []string{"E71T-11", "E71T-GS", "ER70S-6", "E309LT1-1/4", "E81T1-Ni1C"} {

@@ -60,8 +60,12 @@ type noteView struct {
 	May        string `json:"may_apply,omitempty"`
 }
 
-// notKnown is what a line says where nobody supplied the fact.
-const notKnown = "not known: read the box"
+// What a line says where nobody supplied the fact, and where box and sheet
+// disagree about it.
+const (
+	notKnown = "not known: read the box"
+	disagree = "box and sheet disagree: do not weld by it"
+)
 
 func viewCard(c inventory.Card) cardView {
 	w := c.Wire
@@ -69,7 +73,10 @@ func viewCard(c inventory.Card) cardView {
 	for _, l := range c.Lines {
 		line := cardLine{Key: l.Key, Label: l.Label, Known: l.Value != "", Value: l.Value, Words: l.Words, Source: l.Source,
 			Provenance: string(l.Provenance), Confirm: l.Value != "" && !l.Sure, Conflict: l.Conflict}
-		if !line.Known {
+		switch {
+		case l.Conflict != "":
+			line.Value = disagree
+		case !line.Known:
 			line.Value = notKnown
 		}
 		for _, a := range l.Advice {
