@@ -138,7 +138,7 @@ func (g *a518) read(s *scanner) (Decoded, *SyntaxError) {
 		return Decoded{}, s.failNear(form.classes[class], "after "+form.lead+strength+form.letter+"- comes "+form.classes[class].words)
 	}
 	halves := []half{g.class(r, form, by, class, suffix)}
-	if form.letter == "C" && s.peek() == '/' {
+	if r.repeatedHydrogen(s, g.hydrogens); form.letter == "C" && s.peek() == '/' {
 		second, bad := g.second(s, r, form, by, class, suffix)
 		if bad != nil {
 			return Decoded{}, bad

@@ -12,6 +12,7 @@ func (g *a520) halves(s *scanner, r *reading, c a520Class) ([]half, *SyntaxError
 		return nil, bad
 	}
 	halves := []half{first}
+	r.repeatedHydrogen(s, g.hydrogens)
 	for s.peek() == '/' {
 		if last := halves[len(halves)-1]; !slices.Contains(g.dual, g.dualKey(last.key)) {
 			return nil, s.fail("-" + last.key + " is classed alone; classes held together are of " + oneOf(g.dual) + " only")

@@ -28,7 +28,7 @@ type isoB struct {
 
 func newISO17632B(b book) grammar {
 	t := b.of("ISO 17632")
-	g := &isoB{table: t, impact: map[string][]Fact{}, usability: map[string][]Fact{}, gas: newISOGas(t, ""),
+	g := &isoB{table: t, impact: map[string][]Fact{}, usability: map[string][]Fact{}, gas: newISOGas(t, "gas@2004"),
 		strengths: newKeySet(t.keys("strength_B")), conditions: newKeySet(t.keys("condition_B"))}
 	for i, run := range []string{"multi-run", "single-run (S)"} {
 		g.strength[i] = map[string][]Fact{}
@@ -36,6 +36,9 @@ func newISO17632B(b book) grammar {
 			rows := slices.DeleteFunc(slices.Clone(t.at("strength_B", key)), func(f Fact) bool { return f.Condition != run })
 			g.strength[i][key] = withTensileMin(whenever(rows, run))
 		}
+	}
+	for key := range g.gas.old { // the rows are of system A
+		g.gas.facts[key] = borrowed([]Fact{g.gas.facts[key]}, "as ISO 17632-A of 2004")[0]
 	}
 	g.impacts = isoImpacts(t, "system B", g.impact, func(rows []Fact) []Fact { return rows })
 	for _, key := range t.keys("usability_B") {

@@ -23,6 +23,8 @@ type reading struct {
 	parts []Part
 	facts Facts
 	notes []string
+
+	repeated string // hydrogen designator that stood behind the first of two classes
 }
 
 func newReading(t *table) *reading {

@@ -38,6 +38,8 @@ func TestRefusalsNameTheCharacterAtFault(t *testing.T) {
 		{"the 1995 name of the same class", "E71T-1/-1C", 8, "1", "named already"},
 		{"the same gas letter alone as the second class", "E71T-1C/C", 8, "C", "named already"},
 		{"a gas letter alone behind a class without one", "E71T-1/M", 7, "M", "usability number"},
+		{"two hydrogen designators", "E71T-1C-H8/-1M-H4", 15, "H", "the other class has H8"},
+		{"hydrogen behind the first class only", "E71T-1C-H8/-1M", 14, "", "the other class has H8"},
 		{"one gas twice on a metal cored wire", "E70C-6M/6M", 8, "6", "the other gas of 6"},
 		{"two numbers on a metal cored wire", "E70C-6M/3C", 8, "3", "the other gas of 6"},
 		{"J behind a pair", "E71T-9C/-9M-J", 11, "-", "behind each class"},

@@ -7,9 +7,11 @@ const joins = "joins the parts"
 // the A5 series, with or without its hyphen, and then the end. after says what
 // else could have stood there.
 func (r *reading) hydrogen(s *scanner, keys keySet, after string) *SyntaxError {
-	hyphen := s.eat('-')
+	hyphen, start := s.eat('-'), s.pos
 	key, ok := s.longest(keys)
 	switch {
+	case r.repeated != "" && key != r.repeated:
+		return s.failAt(s.at[start], "the other class has "+r.repeated+": one wire has one hydrogen designator")
 	case ok:
 		r.put("-", joins)
 		r.putHydrogen(key)
@@ -20,6 +22,19 @@ func (r *reading) hydrogen(s *scanner, keys keySet, after string) *SyntaxError {
 		return s.fail("nothing of " + r.table.spec + " stands here" + after)
 	}
 	return nil
+}
+
+// repeatedHydrogen passes over the hydrogen designator of a class behind which
+// another class follows, "E71T-1C-H8/E71T-1M-H8"; hydrogen holds the two equal.
+func (r *reading) repeatedHydrogen(s *scanner, keys keySet) {
+	start := s.pos
+	s.eat('-')
+	key, ok := s.longest(keys)
+	if !ok || s.peek() != '/' {
+		s.pos = start
+		return
+	}
+	r.repeated = key
 }
 
 // putHydrogen writes a hydrogen designator with what it gives.
