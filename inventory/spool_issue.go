@@ -158,7 +158,7 @@ func offer(s Spool, lot Lot, w Wire, at time.Time) (fit.Offer, error) {
 	return fit.Offer{
 		Spool:           string(s.Code),
 		Classifications: w.Classifications,
-		Facts:           facts,
+		Facts:           append(facts, w.otherSizes()...),
 		Diameter:        w.Diameter,
 		LotNumber:       lot.Number,
 		LotStatus:       lot.Status,

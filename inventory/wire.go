@@ -1,7 +1,6 @@
 package inventory
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -61,14 +60,23 @@ func (w Wire) Conflicts() ([]fit.Conflict, error) {
 	return fit.Conflicts(facts), nil
 }
 
+// ofAnotherSize reports whether f holds for another size of the wire alone.
+func (w Wire) ofAnotherSize(f filler.Fact) bool {
+	size, one := diameterOf(f)
+	return one && size != w.Diameter
+}
+
+// otherSizes returns what the sheet says of other sizes of the wire: the fit
+// check names one that would do.
+func (w Wire) otherSizes() filler.Facts {
+	return without(w.Supplied, func(f filler.Fact) bool { return !w.ofAnotherSize(f) })
+}
+
 // holding returns the supplied facts that hold for the wire's own size, and
 // the gas that follows from those approved. A self-shielded wire that may be
 // run with gas stays one that needs none.
 func (w Wire) holding() filler.Facts {
-	facts := slices.DeleteFunc(slices.Clone(w.Supplied), func(f filler.Fact) bool {
-		size, one := diameterOf(f)
-		return one && size != w.Diameter
-	})
+	facts := without(w.Supplied, w.ofAnotherSize)
 	if len(facts.Named("gas")) > 0 || len(facts.Named("self_shielded_gas_permitted")) > 0 {
 		return facts
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -138,6 +139,10 @@ func TestFactsOfAnotherSizeDoNotHold(t *testing.T) {
 	}
 	if got := facts.Named("max_thickness_single_pass"); len(got) != 1 || got[0].Value != "8" {
 		t.Errorf("of a .045 in wire: %v, want 8 mm alone", got)
+	}
+	offered, err := offer(Spool{}, Lot{}, w, time.Time{})
+	if err != nil || len(offered.Facts.Named("max_thickness_single_pass")) != 2 {
+		t.Errorf("offer() = %v, %v; want both sizes, of which the fit check names one that would do", offered.Facts, err)
 	}
 	if gas, ok := facts.Best("gas"); !ok || gas.Provenance != filler.DataSheet || gas.Value != "CO2" {
 		t.Errorf("gas %+v, want the one the sheet approves", gas)

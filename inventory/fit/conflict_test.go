@@ -7,6 +7,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"wirehold/inventory/filler"
+	"wirehold/inventory/unit"
 )
 
 // of makes a fact of one provenance.
@@ -117,4 +118,24 @@ func TestAConflictBlocksEvenWhatTheJobDoesNotAsk(t *testing.T) {
 	if got := free.Blocked(nil); got.Answer != free.Answer {
 		t.Errorf("Blocked(nil): %s, want %s", got.Answer, free.Answer)
 	}
+}
+
+func TestLimitsOfUseAsRealWiresHaveThem(t *testing.T) {
+	t.Parallel()
+	plate := func(passes Passes, mm unit.Length) Demand {
+		return Demand{Passes: passes, Thickness: mm * unit.Millimetre}
+	}
+	atMost3 := spool(with(wire1C(), sheet("passes", "at most 3 passes", "")))
+	single := spool(with(wire1C(), sheet("max_thickness_single_pass", "5", "mm")))
+	multi := spool(with(wire1C(), sheet("max_thickness_multi_pass", "12", "mm")))
+	runCases(t, []fitCase{
+		{"at most three passes cautions in a joint of several", design, atMost3, Demand{Passes: MultiPass}, nil, "", RulePasses, Caution, "at most 3 passes"},
+		{"at most three passes suits a single pass", design, atMost3, Demand{Passes: SinglePass}, nil, "", RulePasses, Passed, ""},
+		{"a single pass on plate past its limit stops", design, single, plate(SinglePass, 8), nil, "", RuleThickness, Stops, "5 mm"},
+		{"a single pass within its limit passes", design, single, plate(SinglePass, 5), nil, "", RuleThickness, Passed, "5 mm"},
+		{"the limit of a single pass is none of several", design, single, plate(MultiPass, 8), nil, "", RuleThickness, Passed, ""},
+		{"several passes past their limit stop", design, multi, plate(MultiPass, 16), nil, "", RuleThickness, Stops, "12 mm"},
+		{"the limit of several passes is none of one", design, multi, plate(SinglePass, 16), nil, "", RuleThickness, Passed, ""},
+		{"where nobody says how many, both limits hold", design, multi, plate("", 16), nil, "", RuleThickness, Stops, "12 mm"},
+	})
 }

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"strconv"
+	"strings"
 
 	"wirehold/inventory"
 )
@@ -48,7 +49,7 @@ func boxFieldsOf(q inventory.BoxQuestion, form string, answered bool, get func(s
 	for _, says := range [...]inventory.BoxSays{inventory.AsOnBox, inventory.Otherwise, inventory.NotOnTheBox} {
 		ask.Options = append(ask.Options, Option{Value: string(says), Label: sentence(string(says)), Chosen: answered && get(q.Field) == string(says)})
 	}
-	read := Field{Form: form, Name: q.Field + "_read", Label: "If otherwise, what it says", Type: "text"}
+	read := Field{Form: form, Name: q.Field + "_read", Label: "What it says of " + strings.ToLower(q.Label) + ", if otherwise", Type: "text"}
 	if answered {
 		read.Value = get(read.Name)
 	}

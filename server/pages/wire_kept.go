@@ -73,6 +73,9 @@ func (p *Pages) settleWire(c *gin.Context) error {
 	if s.Side == "" {
 		in.fault("side", "choose which holds")
 	}
+	if s.Reason == "" {
+		in.fault("reason", "say why: it is kept with the wire")
+	}
 	if err = in.err(); err == nil {
 		var w inventory.Wire
 		if w, err = p.Ledger.SettleWire(c.Request.Context(), s); err == nil {
