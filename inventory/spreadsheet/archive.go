@@ -10,12 +10,13 @@ import (
 	"wirehold/inventory"
 )
 
-// What a workbook may unpack to (practice: a sheet of 5,000 rows and 30
-// columns unpacks to about 10 MB and 150,000 cells).
+// What a workbook may unpack to (practice: a sheet of 5,000 rows and 40
+// columns unpacks to about 10 MB and 200,000 cells).
 const (
-	mostUnpacked = 48 << 20  // bytes of all parts together
-	mostCells    = 1_000_000 // of all sheets, those before the last cell of a row counted too
-	mostLine     = 100_000   // the number of a row
+	mostUnpacked = 48 << 20 // bytes of all parts together
+	mostCells    = 300_000  // of all sheets, those before the last cell of a row counted too
+	mostLine     = 100_000  // the number of a row
+	mostMerged   = 1_000    // merged ranges of a sheet: each is tried for each cell
 )
 
 // checkArchive refuses a workbook that unpacks to more than could be meant,
@@ -57,7 +58,7 @@ func countCells(part *zip.File) (n int, err error) {
 	d := xml.NewDecoder(r)
 	d.Strict = false
 	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
-	inSheet, row, column := false, 0, 0
+	inSheet, row, column, merged := false, 0, 0, 0
 	for {
 		token, err := d.Token()
 		if errors.Is(err, io.EOF) || err != nil && !inSheet {
@@ -87,6 +88,11 @@ func countCells(part *zip.File) (n int, err error) {
 				column = given
 			}
 			n += max(1, column-before)
+		case start.Name.Local == "mergeCell":
+			merged++
+		}
+		if merged > mostMerged {
+			return 0, inventory.Invalidf("file", "the workbook has more than %d merged cells: unmerge them, or save the table as CSV", mostMerged)
 		}
 		if row > mostLine || n > mostCells {
 			return 0, tooWide()

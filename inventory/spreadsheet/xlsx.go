@@ -69,6 +69,10 @@ func firstSheet(book *excelize.File) (sheet, format string, err error) {
 	return visible[0], fmt.Sprintf("XLSX, sheet %q, the first of %d", visible[0], len(visible)), nil
 }
 
+// mostColumns is how many columns of a sheet are read (practice: a list of
+// wires with every fact has about 40).
+const mostColumns = 200
+
 // sheetReader reads one sheet.
 type sheetReader struct {
 	book    *excelize.File
@@ -90,6 +94,10 @@ func (s *sheetReader) rows() ([]inventory.ImportRow, error) {
 			return nil, notReadable()
 		}
 		if len(texts) == 0 {
+			continue
+		}
+		if len(texts) > mostColumns {
+			out = append(out, inventory.ImportRow{Line: line, Fault: fmt.Sprintf("the row reaches beyond column %d: leave out what says nothing of the wire", mostColumns)})
 			continue
 		}
 		row := inventory.ImportRow{Line: line, Cells: make([]inventory.ImportCell, len(texts))}

@@ -189,6 +189,7 @@ func TestReadXLSXRefusesWhatUnpacksToTooMuch(t *testing.T) {
 	tests := []struct{ name, data, says string }{
 		{"a row far below", `<row r="1048576"><c r="A1048576"><v>1</v></c></row>`, "more rows and columns"},
 		{"many rows with a cell far to the right", strings.Repeat(`<row><c r="XFD1"/></row>`, 2000), "more rows and columns"},
+		{"very many merged cells", `</sheetData><mergeCells>` + strings.Repeat(`<mergeCell ref="A1:B2"/>`, mostMerged+1) + `</mergeCells><sheetData>`, "merged cells"},
 		{"a row number that is none", `<row r="99999999999999999999"/>`, "more rows and columns"},
 		{"a text without end", `<row r="1"><c r="A1" t="str"><v>` + strings.Repeat("a", mostUnpacked) + `</v></c></row>`, "unpacks to more than 48 MB"},
 	}
@@ -244,6 +245,17 @@ func TestXLSXAndCSVOfOneTableGiveTheSameWires(t *testing.T) {
 		if diff := cmp.Diff(plans[0], p, cmpopts.IgnoreUnexported(inventory.ImportLine{})); diff != "" {
 			t.Errorf("XLSX and CSV of one table differ (-XLSX +CSV):\n%s", diff)
 		}
+	}
+}
+
+func TestReadXLSXNamesARowThatIsTooWide(t *testing.T) {
+	t.Parallel()
+	got, err := Read(workbook(t, func(f *excelize.File) {
+		set(t, f, "A1", "Maker", nil)
+		set(t, f, "GS2", "x", nil) // column 201
+	}))
+	if err != nil || len(got.Rows) != 2 || got.Rows[1].Line != 2 || !strings.Contains(got.Rows[1].Fault, "beyond column 200") {
+		t.Errorf("Read: %+v, %v, want a fault on line 2", got.Rows, err)
 	}
 }
 
