@@ -38,13 +38,18 @@ func (l *Ledger) ChangeWire(ctx context.Context, e WireEntry) (Wire, error) {
 	return l.changeWire(ctx, wireDeed{person: e.Person, key: e.RequestKey, wish: wish(e.Wire), deed: WireEdited, wire: e.Wire.ID, seen: e.Wire.Version}, e.decide)
 }
 
-func (e WireEntry) decide(_ Tx, by Person, before Wire, _ time.Time) (Wire, []string, error) {
+func (e WireEntry) decide(tx Tx, by Person, before Wire, _ time.Time) (Wire, []string, error) {
 	if !by.Role.MayEnterWires() {
 		return before, nil, Forbiddenf("may-not-enter-wires", "%s is a %s: the welding engineer, the owner or the buyer enters wires", by.Name, by.Role)
 	}
 	after, err := e.Wire.ready()
 	if err != nil {
 		return before, nil, err
+	}
+	if before.ID == 0 {
+		if err := after.isNew(tx); err != nil {
+			return before, nil, err
+		}
 	}
 	after.ID = before.ID
 	if err := mayTell(by, before, after); err != nil {
@@ -55,6 +60,24 @@ func (e WireEntry) decide(_ Tx, by Person, before Wire, _ time.Time) (Wire, []st
 		return before, nil, err
 	}
 	return after, differences(before, after), nil
+}
+
+// isNew checks that no wire is the same in maker, name, size, classification
+// and package: [Conflict] if there is one.
+func (w Wire) isNew(r Reader) error {
+	there, err := wiresThere(r)
+	if err != nil {
+		return err
+	}
+	id, found := there.find(w)
+	if !found {
+		return nil
+	}
+	same, err := r.Wire(int64(id))
+	if err != nil || !strings.EqualFold(same.Package, w.Package) {
+		return err
+	}
+	return Conflictf("already-there", "%s in this size, classification and package is there already, as wire %d: edit that one", same.TradeName, id)
 }
 
 // ready returns the wire as it is kept: classifications and facts in their one

@@ -2,10 +2,13 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
 	"wirehold/inventory"
@@ -70,6 +73,45 @@ func TestADisagreementIsSettledByKeyboardAlone(t *testing.T) {
 	b.enter()
 	b.says("issued", string(spool), welder.Name)
 	site.movements(t)
+}
+
+// TestAWireIsEnteredByKeyboardAlone: what makes no sense is named beside its
+// field and kept; the wire is entered, its sheet attached and fetched.
+func TestAWireIsEnteredByKeyboardAlone(t *testing.T) {
+	t.Parallel()
+	chrome := newBrowser(t)
+	site := newSite(t)
+	buyer := site.withRole(inventory.Buyer)[0]
+	b := tab(t, chrome, site, "/wires")
+	b.tabTo(`a[href="/wires/new"]`)
+	b.enter()
+	for _, field := range [][2]string{{"person", string(buyer.Code)}, {"trade_name", "Birch Tarn 8"}, {"maker", "Maker Birch"}, {"classifications", "e71x-8"}, {"diameter", "5/64 in"},
+		{"package", "14 lb coil"}, {"net", "6.3 kg"}, {"tare", "300 g"}, {"sheet_title", "Sheet 8"}, {"sheet_revision", "3"}, {"stick_out", "19 to 25"}} {
+		b.tabTo(".form [name=" + field[0] + "]")
+		b.press(field[1])
+	}
+	b.enter()
+	b.says(`character 4 ("X")`, `"19 to 25" is not understood`, "13-19 mm")
+	if typed := evaluate[string](b, `document.querySelector("[name=trade_name]").value`); typed != "Birch Tarn 8" {
+		t.Errorf("the form comes back with %q for the trade name", typed)
+	}
+	b.tabTo("[name=classifications]")
+	b.press(kb.End + strings.Repeat(kb.Backspace, 10) + "e71t-8 h8")
+	b.tabTo("[name=stick_out]")
+	b.press(kb.End + " mm")
+	b.enter()
+	b.says("Birch Tarn 8: entered", "E71T-8-H8", "19-25 mm", "Sheet 8 rev 3", buyer.Name)
+
+	file := filepath.Join(t.TempDir(), "sheet-8.pdf")
+	if err := os.WriteFile(file, []byte("%PDF-1.4\n% "+strings.Repeat("x", 200_000)+"\n%%EOF\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b.run(chromedp.SetUploadFiles(`form [name=file]`, []string{file})) // the file dialogue is the system's own
+	b.tabTo("#sheets summary")
+	b.press(kb.Enter)
+	b.tabTo("#sheets [name=person]")
+	b.scan(buyer.Code)
+	b.says("sheet-8.pdf", "application/pdf", "sheet attached")
 }
 
 // TestTheBoxIsReadAtReceivingByKeyboardAlone: what rests on memory is asked;

@@ -74,6 +74,12 @@ func TestAWireIsEnteredByThoseWhoMay(t *testing.T) {
 	if _, err := s.ledger.EnterWire(ctx, other); inventory.KindOf(err) != inventory.Conflict {
 		t.Errorf("EnterWire of another wire by the same key: error %v, want Conflict", err)
 	}
+	other.RequestKey, other.Wire = s.key(), e.Wire
+	if _, err := s.ledger.EnterWire(ctx, other); inventory.CodeOf(err) != "already-there" {
+		t.Errorf("EnterWire of the same wire again: error %v, want it to be there already", err)
+	}
+	other.RequestKey, other.Wire.Package = s.key(), "drum"
+	must(s.ledger.EnterWire(ctx, other))(t)
 	changes := must(s.store.Catalog(ctx).WireChanges(w.ID, 10))(t)
 	if len(changes) != 1 || changes[0].PersonName != "Tobin" || changes[0].Deed != inventory.WireEntered || !strings.Contains(strings.Join(changes[0].What, "\n"), "stick-out by data sheet: 10-13 mm (Sheet 11 rev 2)") {
 		t.Errorf("WireChanges = %+v, want one line by Tobin with the stick-out", changes)
