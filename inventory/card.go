@@ -56,7 +56,7 @@ func (w Wire) Card() (Card, error) {
 		all = append(all, line)
 	}
 	for i, row := range cardRows() {
-		if line := all[i]; line.Value != "" || t.mustSay(row, known) {
+		if line := all[i]; line.Value != "" || t.mustSay(row, known) && !t.is("form", row.notOf) {
 			card.Lines = append(card.Lines, line)
 		}
 	}

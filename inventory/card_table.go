@@ -66,11 +66,12 @@ type cardRow struct {
 	unknown    string   // "say", "hide", or "with gas": say it of a wire that runs with gas
 	coveredBy  []string // keys of lines that answer the same question
 	facts      []string
+	notOf      []string // forms of filler metal to which it does not apply
 }
 
 var cardRows = sync.OnceValue(func() (out []cardRow) {
 	for _, r := range readTable("card.csv") {
-		out = append(out, cardRow{r["key"], r["label"], r["size"] == "large", r["unknown"], r.list("covered_by"), r.list("facts")})
+		out = append(out, cardRow{r["key"], r["label"], r["size"] == "large", r["unknown"], r.list("covered_by"), r.list("facts"), r.list("not_of")})
 	}
 	return out
 })

@@ -54,6 +54,7 @@ func TestCardLines(t *testing.T) {
 		{"stick-out in both units", wireOf("E71T-1C", sheet("stick_out", "13-19", "mm", "")), "stick_out", "13-19 mm", "about 1/2 to 3/4 in", true},
 		{"an approved gas with flow and transfer", wireOf("E71T-1C", filler.Fact{Name: "approved_gas", Value: "CO2", Note: "17-21 L/min, globular"}), "approved", "CO2: 17-21 L/min, globular", "", true},
 		{"a solid wire's gas is that of its process", wireOf("ER70S-6"), "gas", "CO2 100 % or Ar + CO2", "", true},
+		{"a covered electrode's hours are from memory", wireOf("E7018-H4R"), "open", "9 h", "out of sealed can or oven", false},
 		{"hours it may be open", wireOf("E71T-1C", sheet("exposure_limit", "72", "h", "")), "open", "72 h", "", true},
 	}
 	for _, tt := range tests {
@@ -85,6 +86,22 @@ func TestALimitOfAnotherSizeIsNotOnTheCard(t *testing.T) {
 	}
 	if line, ok := card.Line("thickness"); !ok || line.Value != "" {
 		t.Errorf("Card(): thickness %+v, %t, want it there and not known", line, ok)
+	}
+}
+
+func TestACoveredElectrodeAsksNothingAboutGasAndFeed(t *testing.T) {
+	t.Parallel()
+	card, err := wireOf("E7018-H4R").Card()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, key := range []string{"gas", "shielding", "gas_flow", "stick_out", "wire_feed"} {
+		if line, ok := card.Line(key); ok {
+			t.Errorf("Card() of E7018-H4R has the line %+v", line)
+		}
+	}
+	if line, ok := card.Line("polarity"); !ok || line.Value != "AC or DCEP" {
+		t.Errorf("Card() of E7018-H4R: polarity %+v, %t", line, ok)
 	}
 }
 
@@ -197,13 +214,15 @@ func TestCautions(t *testing.T) {
 		{"carbon steel does not hold nickel", wireOf("E71T-1C"), "Nickel", absent},
 		{"steel holds manganese", wireOf("E71T-11"), "Manganese", certain},
 		{"self-shielded fume holds fluorides", wireOf("E71T-8"), "Fluoride", certain},
-		{"so does a basic core with gas", wireOf("E71T-5M"), "Fluoride", certain},
+		{"a basic core with gas too", wireOf("E71T-5M"), "Fluoride", certain},
 		{"a rutile core with gas is not named", wireOf("E71T-1C"), "Fluoride", absent},
 		{"barium is never certain from the class", wireOf("E71T-8"), "Barium", may},
 		{"gas-shielded wire has none", wireOf("E71T-1C"), "Barium", absent},
 		{"GS is self-shielded or not", wireOf("E71T-GS"), "Fluoride", may},
 		{"unless the sheet says", known, "Fluoride", certain},
 		{"shielding gas gathers in small spaces", wireOf("E71T-1C"), "Gas in a small space", certain},
+		{"a covered electrode's fume holds fluorides", wireOf("E7018-H4R"), "Fluoride", certain},
+		{"and no barium is named of it", wireOf("E7018-H4R"), "Barium", absent},
 		{"no gas does not", wireOf("E71T-11"), "Gas in a small space", absent},
 	}
 	for _, tt := range tests {

@@ -36,6 +36,9 @@ func (w Wire) Processes() ([]fit.Process, error) {
 }
 
 func (w Wire) processes(facts filler.Facts) []fit.Process {
+	if f, ok := facts.Best("form"); ok && f.Value == "covered electrode" {
+		return []fit.Process{SMAW}
+	}
 	all := fit.Processes(facts)
 	for _, p := range [...]struct {
 		process fit.Process

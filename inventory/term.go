@@ -19,6 +19,10 @@ type TradeTerm struct {
 	Note       string
 }
 
+// SMAW is welding with covered electrodes. A store keeps them, though no fit
+// rule knows the process.
+const SMAW fit.Process = "SMAW"
+
 // Words says the process of the term in plain words.
 func (t TradeTerm) Words() string { return ProcessWords(t.Process) }
 
@@ -35,13 +39,15 @@ func ProcessWords(p fit.Process) string {
 		return "solid wire with shielding gas"
 	case fit.GTAW:
 		return "bare rod"
+	case SMAW:
+		return "covered electrode"
 	}
 	return string(p)
 }
 
 // TermProcesses lists the processes that a term may stand for.
 func TermProcesses() []fit.Process {
-	return []fit.Process{fit.FCAWG, fit.FCAWS, fit.GMAWC, fit.GMAW, fit.GTAW}
+	return []fit.Process{fit.FCAWG, fit.FCAWS, fit.GMAWC, fit.GMAW, fit.GTAW, SMAW}
 }
 
 // ProcessTerm returns the processes that a name people use stands for: one for

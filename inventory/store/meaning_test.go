@@ -152,7 +152,7 @@ func TestCheckWireSupposesASealedSpool(t *testing.T) {
 	t.Parallel()
 	s := newShop(t, 1)
 	ctx := t.Context()
-	must(s.ledger.ChangeLot(ctx, inventory.LotChange{LotID: s.lot.ID, Person: s.engineer.Code, Status: fit.LotOnHold, Reason: "rust"}))(t)
+	must(s.ledger.ChangeLot(ctx, inventory.LotChange{LotID: s.lot.ID, Person: s.engineer.Code, RequestKey: s.key(), Status: fit.LotOnHold, Reason: "rust"}))(t)
 	spool := must(s.ledger.CheckFit(ctx, s.spools[0].Code, s.job.Code, ""))(t)
 	wire := must(s.ledger.CheckWire(ctx, s.wire.ID, s.job.Code))(t)
 	if spool.Verdict.Answer != fit.DoesNotFit || wire.Verdict.Answer == fit.DoesNotFit {

@@ -13,7 +13,7 @@ import (
 // termView is one process that a name may stand for.
 type termView struct {
 	Name       string `json:"name"`
-	Process    string `json:"process" doc:"FCAW-G, FCAW-S, GMAW metal cored, GMAW or GTAW"`
+	Process    string `json:"process" doc:"FCAW-G, FCAW-S, GMAW metal cored, GMAW, GTAW or SMAW"`
 	Words      string `json:"words"`
 	Provenance string `json:"provenance" doc:"practice: said everywhere; shop: this shop's own"`
 	Source     string `json:"source,omitempty"`
@@ -96,7 +96,7 @@ func (h *handlers) readNames(ctx context.Context, in *struct {
 type NameBody struct {
 	Person  string `json:"person" doc:"The badge code of the welding engineer or owner."`
 	Name    string `json:"name" maxLength:"100"`
-	Process string `json:"process" enum:"FCAW-G,FCAW-S,GMAW metal cored,GMAW,GTAW"`
+	Process string `json:"process" enum:"FCAW-G,FCAW-S,GMAW metal cored,GMAW,GTAW,SMAW"`
 }
 
 func (h *handlers) addName(ctx context.Context, in *struct{ Body NameBody }) (*bodyOf[nicknameView], error) {
