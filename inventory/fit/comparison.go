@@ -18,6 +18,7 @@ type comparison struct {
 	facts      filler.Facts // those that hold for this wire's size, by name, strongest first
 	otherSizes filler.Facts // those that hold for another size of the wire
 	sorted     bool
+	written    []writtenSize
 	once       struct {
 		form, shielding, deposit *evidence[string]
 		passes                   *evidence[Passes]

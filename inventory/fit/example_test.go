@@ -3,6 +3,7 @@ package fit_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	"wirehold/inventory/filler"
 	"wirehold/inventory/fit"
@@ -48,5 +49,30 @@ func BenchmarkCheck(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		fit.Check(offer, demand, nil, profile)
+	}
+}
+
+// BenchmarkCheckEveryRule asks something of every rule, at a feeder of which
+// all is known, with waivers.
+func BenchmarkCheckEveryRule(b *testing.B) {
+	offer, demand, _ := sheetMetalWire()
+	profile, _ := fit.ProfileByID("seismic-structural")
+	at := time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC)
+	spool, _ := fit.ParsePackage("10 lb spool")
+	offer.At, offer.Made, offer.Net, offer.Package, offer.PackageNet, offer.Opened = at, at.AddDate(0, -3, 0), 4500, spool, 4500, true
+	offer.Certificate, offer.Origin = fit.Certificate{Number: "MTC-7", Type: "3.1", Schedule: "J", LotClass: "T4", Tested: at.AddDate(0, -3, 0)}, fit.Origin{Melted: []string{"here"}, Made: []string{"here"}}
+	demand.Thickness, demand.Tensile, demand.Joint = 5*unit.Millimetre, unit.Stress{Value: 70, Unit: unit.KSI}, "tee"
+	demand.Positions, demand.Processes, demand.Diameters = []fit.Position{fit.Flat, fit.VerticalDown}, []fit.Process{fit.FCAWS}, []unit.Length{offer.Diameter}
+	demand.BaseMetals, demand.Classifications = []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}}, []string{"E71T-14"}
+	demand.Wind, demand.Hydrogen, demand.Matching, demand.PassCount, demand.Prequalified = 1000, 8, true, 3, true
+	demand.Certificate, demand.Origin = fit.Certificate{Type: "3.1", Schedule: "H", LotClass: "T3|T4"}, fit.Origin{Melted: []string{"here"}, Made: []string{"here"}}
+	demand.Welds = []fit.Weld{{Shape: fit.FilletWeld, Leg: 5 * unit.Millimetre, Length: 12000 * unit.Millimetre}}
+	demand.Laid = []fit.Laid{{Spool: "W1", Wire: "E71T-1C", Shielding: fit.GasShielded}}
+	feeder := &fit.Feeder{Name: "F3", Polarities: []fit.Polarity{fit.DCEP, fit.DCEN}, Gas: &fit.Gas{}, Diameters: []unit.Length{offer.Diameter},
+		Rolls: fit.KnurledV, RollSize: offer.Diameter, Gun: offer.Diameter, Liner: offer.Diameter, Packages: []fit.Package{spool}, LargestPackage: 20_000}
+	waiver := fit.Waiver{Spool: "W7K2-3", Job: "job 2207", Rule: fit.RuleClassification, Reason: "r", By: "Dr. Ilse", AskedBy: "Ina", Until: at.Add(time.Hour)}
+	b.ReportAllocs()
+	for b.Loop() {
+		fit.CheckWith(offer, demand, feeder, profile, []fit.Waiver{waiver}, at)
 	}
 }

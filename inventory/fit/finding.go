@@ -103,6 +103,10 @@ func capital(text string) string {
 func list[T any](xs []T) string {
 	texts := make([]string, len(xs))
 	for i, x := range xs {
+		if text, ok := any(x).(string); ok {
+			texts[i] = text
+			continue
+		}
 		texts[i] = fmt.Sprint(x)
 	}
 	if len(texts) < 2 {

@@ -23,6 +23,17 @@ func (p Package) String() string {
 	return p.Outside.Inches() + " " + p.Kind
 }
 
+// withArticle is the package as a sentence has it: "an 8 in spool".
+func (p Package) withArticle() string {
+	text := p.String()
+	for _, vowel := range [...]string{"8", "11 ", "18 "} {
+		if strings.HasPrefix(text, vowel) {
+			return "an " + text
+		}
+	}
+	return "a " + text
+}
+
 var (
 	packageKind = regexp.MustCompile(`(?i)\b(spool|coil|drum)\b`)
 	packageSize = regexp.MustCompile(`(?i)([\d./-]+) ?(in|mm)\b`)

@@ -17,15 +17,25 @@ func (c *comparison) checkCertificate() Finding {
 	have, want := c.offer.Certificate, c.demand.Certificate
 	offered := c.certificateClaim()
 	found := c.open(offered, "the certificate")
+	if have.Number != "" {
+		found = worst(c.certificateMarks(offered), c.certificateAge(offered))
+		if found.Outcome == NotDemanded {
+			found = c.open(offered, "the certificate")
+		}
+	}
 	for _, l := range c.limits(RuleCertificate, "certificate") {
 		found = worst(found, c.certificateThere(l.claim("a certificate of the lot"), offered, l.pastIt(), l.reserve()))
 	}
 	if !want.IsZero() {
 		found = worst(found, c.certificateThere(c.job("a certificate of the lot"), offered, Stops, ""))
 	}
-	if have.Number == "" {
-		return found
-	}
+	return found
+}
+
+// certificateMarks holds type, schedule and lot class against the job's.
+func (c *comparison) certificateMarks(offered Claim) Finding {
+	have, want := c.offer.Certificate, c.demand.Certificate
+	found := Finding{Outcome: NotDemanded}
 	if want.Type != "" {
 		found = worst(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("certificate "+want.Type+" (EN 10204)"), offered))
 	}
@@ -35,7 +45,7 @@ func (c *comparison) checkCertificate() Finding {
 	if want.LotClass != "" {
 		found = worst(found, c.certificateLotClass(offered))
 	}
-	return worst(found, c.certificateAge(offered))
+	return found
 }
 
 // certificateClaim is the certificate in words.

@@ -12,20 +12,35 @@ import (
 // feeder's rolls and liner take. A size sold under another number is matched
 // by the pairs of testdata/diameters.csv.
 func (c *comparison) checkDiameter() Finding {
-	offered := c.record(size(c.offer.Diameter))
+	offered := c.record(c.size(c.offer.Diameter))
 	if c.offer.Diameter == 0 {
 		offered = unknown()
 	}
 	return worst(c.diameterOfProcedure(offered), c.diameterOfFeeder(offered))
 }
 
-// size is a diameter in both units.
-func size(d unit.Length) string { return fmt.Sprintf("%s (%s)", d.Inches(), d.Millimetres(2)) }
+// size is a diameter in both units. It is written once a check: most of the
+// sizes that are compared are one and the same.
+func (c *comparison) size(d unit.Length) string {
+	for _, s := range c.written {
+		if s.size == d {
+			return s.text
+		}
+	}
+	s := writtenSize{d, d.Inches() + " (" + d.Millimetres(2) + ")"}
+	c.written = append(c.written, s)
+	return s.text
+}
 
-func sizes(ds []unit.Length) string {
+type writtenSize struct {
+	size unit.Length
+	text string
+}
+
+func (c *comparison) sizes(ds []unit.Length) string {
 	texts := make([]string, len(ds))
 	for i, d := range ds {
-		texts[i] = size(d)
+		texts[i] = c.size(d)
 	}
 	return list(texts)
 }
@@ -35,7 +50,7 @@ func (c *comparison) diameterOfProcedure(offered Claim) Finding {
 	if len(wants) == 0 {
 		return c.open(offered, "diameter")
 	}
-	demanded := c.procedure(sizes(wants))
+	demanded := c.procedure(c.sizes(wants))
 	if c.offer.Diameter == 0 {
 		return stop(demanded, offered, "Nobody has recorded this wire's diameter: read the box. The procedure wants %s.", demanded.Text)
 	}
@@ -54,7 +69,7 @@ func (c *comparison) diameterOfFeeder(offered Claim) Finding {
 	if len(takes) == 0 {
 		return caution(c.machine("not known"), offered, "Nobody has recorded what wire sizes feeder %s takes: look at its rolls and liner.", name)
 	}
-	demanded := c.machine(sizes(takes))
+	demanded := c.machine(c.sizes(takes))
 	if c.offer.Diameter == 0 {
 		return stop(demanded, offered, "Nobody has recorded this wire's diameter: read the box. Feeder %s takes %s.", name, demanded.Text)
 	}

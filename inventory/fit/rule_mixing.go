@@ -76,7 +76,7 @@ func (c *comparison) checkMixing() Finding {
 	for _, l := range limits {
 		wanted := l.claim("intermix test of the two deposits")
 		wanted.Source += "; " + demanded.Source
-		says := fmt.Sprintf("%s over %s: %s wants proof by test, and the procedure names no report. Ask the engineer.", capital(mine.inWords()), over, c.profile.title())
+		says := fmt.Sprintf("%s over %s: the rule profile (%s) wants proof by test, and the procedure names no report. Ask the engineer.", capital(mine.inWords()), over, c.profile.title())
 		if unknown {
 			says = fmt.Sprintf("Nobody says how one of the wires in this joint is shielded: this wire is %s, and the joint holds %s. Read the boxes.", mine.inWords(), over)
 		}

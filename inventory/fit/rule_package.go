@@ -33,16 +33,16 @@ func (c *comparison) hub(offered Claim) Finding {
 	if have.IsZero() {
 		return stop(demanded, offered, "Nobody has recorded how this wire is wound: look. Feeder %s takes %s.", name, demanded.Text)
 	}
-	best := stop(demanded, offered, "This is a %s. Feeder %s takes %s: fit another hub or take another feeder.", have, name, demanded.Text)
+	best := stop(demanded, offered, "This is %s. Feeder %s takes %s: fit another hub or take another feeder.", have.withArticle(), name, demanded.Text)
 	for _, p := range takes {
 		switch {
 		case p == have || p.Kind == have.Kind && p.Outside == 0:
-			return pass(demanded, offered, "Feeder %s takes a %s.", name, have)
+			return pass(demanded, offered, "Feeder %s takes %s.", name, have.withArticle())
 		case p.Kind != have.Kind || have.Outside > p.Outside:
 		case have.Outside == 0:
-			best = caution(demanded, offered, "This is a %s of a size nobody has recorded. Feeder %s takes %s: look.", have, name, demanded.Text)
+			best = caution(demanded, offered, "This is %s of a size nobody has recorded. Feeder %s takes %s: look.", have.withArticle(), name, demanded.Text)
 		case have.Outside > smallSpool || p.Outside <= smallSpool:
-			best = caution(demanded, offered, "This is a %s. Feeder %s takes %s: a smaller one sits on the same hub, but that is from memory. Try it.", have, name, demanded.Text)
+			best = caution(demanded, offered, "This is %s. Feeder %s takes %s: a smaller one sits on the same hub, but that is from memory. Try it.", have.withArticle(), name, demanded.Text)
 		}
 	}
 	return best

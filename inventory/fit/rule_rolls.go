@@ -114,16 +114,16 @@ func (c *comparison) rollsSize() Finding {
 	if groove == 0 {
 		return Finding{Outcome: NotDemanded}
 	}
-	demanded := c.machine("rolls for " + size(groove))
+	demanded := c.machine("rolls for " + c.size(groove))
 	if c.offer.Diameter == 0 {
-		return stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. Feeder %s has rolls for %s.", name, size(groove))
+		return stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. Feeder %s has rolls for %s.", name, c.size(groove))
 	}
-	offered := c.record(size(c.offer.Diameter))
+	offered := c.record(c.size(c.offer.Diameter))
 	ok, doubt := fitsSize(c.offer.Diameter, []unit.Length{groove})
 	if !ok {
-		return stop(demanded, offered, "This wire is %s. Feeder %s has rolls for %s: change them.", size(c.offer.Diameter), name, size(groove))
+		return stop(demanded, offered, "This wire is %s. Feeder %s has rolls for %s: change them.", c.size(c.offer.Diameter), name, c.size(groove))
 	}
-	return passUnless(doubt, demanded, offered, "Feeder %s has rolls for %s, the size of this wire.", name, size(groove))
+	return passUnless(doubt, demanded, offered, "Feeder %s has rolls for %s, the size of this wire.", name, c.size(groove))
 }
 
 // gunAndLiner: the wire must not be thicker than the gun or the liner takes.
@@ -136,14 +136,14 @@ func (c *comparison) gunAndLiner() Finding {
 		if part.most == 0 {
 			continue
 		}
-		demanded := c.machine(part.what + " for up to " + size(part.most))
-		offered := c.record(size(c.offer.Diameter))
+		demanded := c.machine(part.what + " for up to " + c.size(part.most))
+		offered := c.record(c.size(c.offer.Diameter))
 		switch {
 		case c.offer.Diameter == 0:
-			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. The %s of feeder %s takes up to %s.", part.what, c.feeder.Name, size(part.most)))
+			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. The %s of feeder %s takes up to %s.", part.what, c.feeder.Name, c.size(part.most)))
 		case c.offer.Diameter > part.most:
 			found = worst(found, stop(demanded, offered, "This wire is %s. The %s of feeder %s takes up to %s: change it or take another feeder.",
-				size(c.offer.Diameter), part.what, c.feeder.Name, size(part.most)))
+				c.size(c.offer.Diameter), part.what, c.feeder.Name, c.size(part.most)))
 		default:
 			found = worst(found, pass(demanded, offered, "The %s of feeder %s takes this wire.", part.what, c.feeder.Name))
 		}

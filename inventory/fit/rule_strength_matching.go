@@ -74,6 +74,8 @@ func (c *comparison) matchingSide(b BaseMetal, facts filler.Facts) (found Findin
 type steelGroup struct {
 	designator string // "A36 (>20 mm, 3/4 in)"
 	stem       string // "A36"
+	spec       string // of a stem with several grades: "A131"
+	grades     []string
 	bound      unit.Length
 	above      bool   // it is for plate above the bound, not up to it
 	group      string // "II"; empty if it is in none
@@ -111,11 +113,22 @@ func (g steelGroup) names(name string) bool {
 	if strings.EqualFold(g.stem, name) {
 		return true
 	}
-	spec, grades, ok := strings.Cut(g.stem, " Gr ")
-	own, grade, okName := strings.Cut(name, " Gr ")
-	list := strings.Fields(grades)
-	isList := len(list) > 1 && !slices.Contains(list, "HPS") && !strings.ContainsFunc(grades, unicode.IsLower)
-	return ok && okName && isList && strings.EqualFold(spec, own) && slices.Contains(list, grade)
+	if g.grades == nil {
+		return false
+	}
+	spec, grade, ok := strings.Cut(name, " Gr ")
+	return ok && strings.EqualFold(g.spec, spec) && slices.Contains(g.grades, grade)
+}
+
+// gradesOf takes "A131 Gr A B CS D DS E" apart; grades is nil for a stem of one
+// grade, such as "A709 Gr HPS 50W" or "A1011 SS Gr 36 Type 1".
+func gradesOf(stem string) (spec string, grades []string) {
+	spec, rest, _ := strings.Cut(stem, " Gr ")
+	grades = strings.Fields(rest)
+	if len(grades) < 2 || slices.Contains(grades, "HPS") || strings.ContainsFunc(rest, unicode.IsLower) {
+		return spec, nil
+	}
+	return spec, grades
 }
 
 var plateBound = regexp.MustCompile(`^(.*?) \((<=|>)(\d+ mm)(?:, ([^)]*))?\)$`)
@@ -143,6 +156,7 @@ var steelGroups = sync.OnceValue(func() []steelGroup {
 				g.bound = inch
 			}
 		}
+		g.spec, g.grades = gradesOf(g.stem)
 		class, ok := classes[r.value]
 		if strings.HasPrefix(r.value, "none") {
 			class, ok = classes[r.designator]

@@ -1,0 +1,210 @@
+package fit
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"wirehold/inventory/filler"
+	"wirehold/inventory/unit"
+)
+
+// Part is what of a feeder is set for a wire.
+type Part string
+
+// The parts, in the order in which they are listed.
+const (
+	SetPolarity Part = "polarity"
+	SetGas      Part = "gas"
+	SetRolls    Part = "rolls"
+	SetGun      Part = "gun and liner"
+	SetStickOut Part = "stick-out"
+	SetTravel   Part = "travel"
+)
+
+// Setting is one thing to do at the feeder before a spool is welded.
+type Setting struct {
+	Part       Part
+	Says       string // in a welder's words
+	Change     bool   // the feeder is, or may be, set otherwise now
+	Source     string // who says so
+	Provenance filler.Provenance
+}
+
+// Settings returns how to set a feeder for a spool: polarity, gas, drive rolls,
+// gun, stick-out and travel, in this order. It says how, and not whether the
+// spool may be loaded: that is for [Check]. It is pure.
+func Settings(o Offer, f Feeder) []Setting {
+	c := &comparison{offer: o, feeder: &f}
+	out := []Setting{c.setPolarity(), c.setGas()}
+	if s, ok := c.setRolls(); ok {
+		out = append(out, s)
+	}
+	if s, ok := c.setGun(); ok {
+		out = append(out, s)
+	}
+	return append(out, c.setStickOut(), c.setTravel())
+}
+
+func set(part Part, change bool, from Claim, says string, doubt ...string) Setting {
+	for _, d := range doubt {
+		if d != "" {
+			says += " " + d
+		}
+	}
+	return Setting{part, says, change, from.Source, from.Provenance}
+}
+
+func (c *comparison) setPolarity() Setting {
+	e, now := c.polarity(), c.feeder.Polarity
+	switch {
+	case e.conflict != "":
+		return set(SetPolarity, true, e.claim, "Do not weld: "+e.conflict+" An engineer must settle it.")
+	case !e.known:
+		return set(SetPolarity, true, e.claim, "Nobody says how this wire is run: read the box."+c.usual("polarity"))
+	case len(e.allowed) > 1:
+		return set(SetPolarity, true, e.claim, "This wire runs on "+e.claim.Text+" as its maker says: read the data sheet and set that.")
+	}
+	want := e.allowed[0]
+	_, doubt := e.admits(want)
+	from := e.vouch(want)
+	switch {
+	case len(c.feeder.Polarities) > 0 && !slices.Contains(c.feeder.Polarities, want):
+		return set(SetPolarity, true, from, "This wire runs "+want.inWords()+", which this feeder cannot give: take another feeder.", doubt)
+	case now == want:
+		return set(SetPolarity, false, from, "Leave the machine on "+want.inWords()+".", doubt)
+	case now == "":
+		return set(SetPolarity, true, from, "Set the machine to "+want.inWords()+".", doubt)
+	}
+	return set(SetPolarity, true, from, "Swap to "+want.inWords()+": the machine is set to "+now.inWords()+".", doubt)
+}
+
+func (c *comparison) setGas() Setting {
+	e, has := c.gas(), c.feeder.Gas
+	switch {
+	case e.conflict != "":
+		return set(SetGas, true, e.claim, "Do not weld: "+e.conflict+" An engineer must settle it.")
+	case !e.known:
+		return set(SetGas, true, e.claim, "Nobody says which gas this wire takes: read the box."+c.usual("gas"))
+	case selfShielded(&e):
+		return c.setNoGas(&e)
+	case has == nil:
+		return set(SetGas, true, e.claim, "See that the gas is "+e.claim.Text+": nobody has recorded what is connected.", e.doubt)
+	case has.IsNone():
+		return set(SetGas, true, e.claim, "Connect gas: "+e.claim.Text+".", e.doubt)
+	}
+	if ok, doubt := e.admits(exactly(*has)); ok {
+		return set(SetGas, false, e.vouch(exactly(*has)), "Leave "+has.String()+" connected.", doubt)
+	}
+	return set(SetGas, true, e.claim, "Change the gas to "+e.claim.Text+": "+has.String()+" is connected.", e.doubt)
+}
+
+func (c *comparison) setNoGas(e *evidence[gasRange]) Setting {
+	has := c.feeder.Gas
+	_, doubt := e.admits(gasRange{})
+	switch {
+	case has == nil:
+		return set(SetGas, true, e.claim, "Shut the gas: this wire runs without.", doubt)
+	case has.IsNone():
+		return set(SetGas, false, e.claim, "Leave the gas off: this wire runs without.", doubt)
+	}
+	if f := c.gasOnSelfShielded(Claim{}, Claim{}, *has, "It has"); f.Outcome == Passed {
+		return set(SetGas, false, f.Offered, "This wire runs without gas, and its sheet permits "+has.String()+", which is connected.", doubt)
+	}
+	return set(SetGas, true, e.claim, "Shut the gas: this wire runs without, and "+has.String()+" is connected.", doubt)
+}
+
+// setRolls is false where nobody says which rolls the wire wants.
+func (c *comparison) setRolls() (Setting, bool) {
+	e := resolve(c.named("drive_rolls"), rollsTrait())
+	wants, from := e.allowed, e.claim
+	switch {
+	case e.conflict != "":
+		return set(SetRolls, true, e.claim, "Ask the engineer about the drive rolls: "+e.conflict), true
+	case !e.known:
+		wants, from = c.usualRolls(), practiceOf("T024")
+	}
+	if wants == nil {
+		return Setting{}, false
+	}
+	want := list(wants) + " rolls"
+	if c.offer.Diameter > 0 {
+		want += " " + c.offer.Diameter.Inches()
+	}
+	kind := slices.Contains(wants, c.feeder.Rolls)
+	fits, _ := fitsSize(c.offer.Diameter, []unit.Length{c.feeder.RollSize})
+	if kind && fits {
+		return set(SetRolls, false, from, "Leave the "+string(c.feeder.Rolls)+" rolls for "+c.feeder.RollSize.Inches()+"."), true
+	}
+	if c.feeder.Rolls == "" && c.feeder.RollSize == 0 {
+		return set(SetRolls, true, from, "See that the feeder has "+want+"."), true
+	}
+	return set(SetRolls, true, from, "Change to "+want+"."), true
+}
+
+// setGun is false unless gun or liner is known to be too small.
+func (c *comparison) setGun() (Setting, bool) {
+	var small []string
+	for _, part := range [...]struct {
+		what string
+		most unit.Length
+	}{{"gun", c.feeder.Gun}, {"liner", c.feeder.Liner}} {
+		if part.most > 0 && c.offer.Diameter > part.most {
+			small = append(small, part.what)
+		}
+	}
+	if small == nil {
+		return Setting{}, false
+	}
+	return set(SetGun, true, c.record(c.size(c.offer.Diameter)), "Change the "+strings.Join(small, " and ")+" for "+c.offer.Diameter.Inches()+" wire."), true
+}
+
+func (c *comparison) setStickOut() Setting {
+	if f, ok := c.strongest("stick_out", byMemory); ok {
+		return set(SetStickOut, true, claimOf(f), "Stick-out "+textOf(f)+".", strengthOf(f).doubt())
+	}
+	return set(SetStickOut, true, unknown(), "Nobody says what stick-out this wire wants: read the data sheet.")
+}
+
+// setTravel says how the gun is held. The words are those of the fact travel.
+func (c *comparison) setTravel() Setting {
+	f, known := c.strongest("travel", byMemory)
+	if !known {
+		return c.usualTravel()
+	}
+	says, ok := map[string]string{
+		"drag only": "Drag the gun, never push it.", "push only": "Push the gun, never drag it.", "drag": "Drag the gun.", "push": "Push the gun.",
+		"either": "Drag or push the gun.", "drag or push": "Drag or push the gun.", "push or drag": "Drag or push the gun.",
+	}[f.Value]
+	if !ok {
+		says = "Travel: " + f.Value + "."
+	}
+	return set(SetTravel, true, claimOf(f), says, strengthOf(f).doubt())
+}
+
+// usualTravel is common practice: rows T020 and T021 of
+// testdata/trade_practice.csv.
+func (c *comparison) usualTravel() Setting {
+	switch {
+	case is(c.form(), fluxCored):
+		return set(SetTravel, true, practiceOf("T020"), "No sheet says how the gun is held. Common practice is to drag it.")
+	case is(c.form(), solid), is(c.form(), metalCored):
+		return set(SetTravel, true, practiceOf("T021"), "No sheet says how the gun is held. Common practice is to push it or hold it neutral.")
+	}
+	return set(SetTravel, true, unknown(), "Nobody says how the gun is held: read the data sheet.")
+}
+
+// practiceOf is the authority of a row of trade_practice.csv, as advice.
+func practiceOf(id string) Claim {
+	return Claim{Source: "trade_practice.csv " + id + ", common practice" + practiceSources()[id], Provenance: filler.Practice}
+}
+
+var practiceSources = sync.OnceValue(func() map[string]string {
+	out := map[string]string{}
+	for _, m := range readTable("tables/trade_practice.csv") {
+		if m["source"] != "" {
+			out[m["id"]] = "; " + m["source"]
+		}
+	}
+	return out
+})
