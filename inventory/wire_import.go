@@ -141,7 +141,7 @@ func (p *ImportPlan) readRow(r rowReader, seen wiresSeen) {
 	line := r.read()
 	if len(r.faults) == 0 {
 		if first, twice := seen.add(line.Wire, line.Line); twice {
-			r.fault("trade_name", "the same wire stands on line %d: same maker, trade name, size and classification; leave one out", first)
+			r.fault("trade_name", "the same wire stands on line %d: same maker, trade name, size, classification and package; leave one out", first)
 		}
 	}
 	for _, f := range r.faults {
@@ -171,13 +171,19 @@ func (p ImportPlan) settled() ImportPlan {
 }
 
 // wiresSeen has the line, or the id, of every wire met so far.
-type wiresSeen map[wireIdentity]int
+type wiresSeen map[wireIdentity][]wireSeen
 
-// wireIdentity is what no two wires share: maker and trade name in any case
-// and spacing, size, and one classification.
+// wireIdentity is what a wire has in common with itself in another package:
+// maker and trade name in any case and spacing, size, and one classification.
 type wireIdentity struct {
 	maker, tradeName, class string
 	diameter                int64
+}
+
+// wireSeen is one package of a wire, under its line or id.
+type wireSeen struct {
+	pack string
+	n    int
 }
 
 func identities(w Wire) []wireIdentity {
@@ -191,11 +197,15 @@ func identities(w Wire) []wireIdentity {
 // folded is a name without case and with single spaces.
 func folded(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
 
-// find returns under which number the wire was met before.
+// find returns under which number the wire was met before. A package that
+// nobody states may be any.
 func (s wiresSeen) find(w Wire) (n int, found bool) {
+	pack := folded(w.Package)
 	for _, id := range identities(w) {
-		if n, found := s[id]; found {
-			return n, true
+		for _, seen := range s[id] {
+			if pack == seen.pack || pack == "" || seen.pack == "" {
+				return seen.n, true
+			}
 		}
 	}
 	return 0, false
@@ -206,8 +216,12 @@ func (s wiresSeen) add(w Wire, n int) (first int, twice bool) {
 	if first, twice := s.find(w); twice {
 		return first, true
 	}
-	for _, id := range identities(w) {
-		s[id] = n
-	}
+	s.keep(w, n)
 	return 0, false
+}
+
+func (s wiresSeen) keep(w Wire, n int) {
+	for _, id := range identities(w) {
+		s[id] = append(s[id], wireSeen{folded(w.Package), n})
+	}
 }

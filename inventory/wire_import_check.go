@@ -18,7 +18,7 @@ func (p ImportPlan) against(r Reader, by Person) (ImportPlan, error) {
 	for _, line := range p.Lines {
 		if id, there := have.find(line.Wire); there {
 			p.add(line.fault("trade_name", line.Wire.TradeName,
-				"wire %d in the store is the same: same maker, trade name, size and classification; leave the row out, or change the wire on its own page", id))
+				"wire %d in the store is the same: same maker, trade name, size, classification and package; leave the row out, or change the wire on its own page", id))
 		}
 		if e, ok := errors.AsType[*Error](mayTell(by, Wire{}, line.Wire)); ok {
 			p.add(line.fault("sheet", "", "%s; name the data sheet instead", e.Detail))
@@ -38,7 +38,7 @@ func wiresThere(r Reader) (wiresSeen, error) {
 			return nil, fmt.Errorf("read wires after %d: %w", after, err)
 		}
 		for _, w := range wires {
-			have.add(w, int(w.ID))
+			have.keep(w, int(w.ID))
 			after = w.ID
 		}
 		if len(wires) < wiresAtOnce {

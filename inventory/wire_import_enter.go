@@ -30,7 +30,7 @@ type ImportRecord struct {
 // ImportReader looks up what imports need.
 type ImportReader interface {
 	// WiresAfter returns up to limit wires with an id after the one given, in
-	// order, without what data sheet and shop say of them.
+	// order: what tells one wire from another, and no more.
 	WiresAfter(id int64, limit int) ([]Wire, error)
 }
 

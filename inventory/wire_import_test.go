@@ -74,6 +74,8 @@ func TestPlanImportReadsWires(t *testing.T) {
 			[]ImportLine{{Line: 2, Wire: changed(func(w *Wire) {
 				w.Supplied = filler.Facts{{Name: "exposure_limit", Value: "72", Unit: "h", Provenance: filler.Shop, Source: "Shop: E. Root, 2026"}}
 			})}}},
+		{"one wire in two packages", importRows(importHead+"|Package", importWire+"|12 in spool", importWire+"|drum"),
+			[]ImportLine{{Line: 2, Wire: changed(func(w *Wire) { w.Package = "12 in spool" })}, {Line: 3, Wire: changed(func(w *Wire) { w.Package = "drum" })}}},
 		{"what people call it, as the classification has it", with("", "", "Kind=gas-shielded flux-cored wire"), []ImportLine{{Line: 2, Wire: kestrel()}}},
 		{"a name for two kinds that the classification answers", with("", "", "Kind=flux core"), []ImportLine{{Line: 2, Wire: kestrel()}}},
 		{"one trade name in two sizes", importRows(importHead, importWire, strings.Replace(importWire, ".045 in", "1/16 in", 1)),
@@ -161,6 +163,8 @@ func TestPlanImportNamesEveryFault(t *testing.T) {
 		{"a kind, and a box that does not say", with("E71T-1M-H8", "E71T-GS", "Kind=gasless"), "2:G", "gasless", `give the column "Shielding"`},
 		{"a shop that contradicts the box", with("", "", "Polarity=DCEN", "Sheet=shop: E. Root"), "2:G", "DCEN", "not contradict it"},
 		{"the same wire twice", importRows(importHead, importWire, strings.ToUpper(strings.Replace(importWire, "Maker Amber", "maker  amber", 1))), "3:B", "AMBER KESTREL 71M", "the same wire stands on line 2"},
+		{"the same wire in the same package", importRows(importHead+"|Package", importWire+"|drum", importWire+"|12 in spool", importWire+"|12 IN  spool"), "4:B", "Amber Kestrel 71M", "the same wire stands on line 3"},
+		{"the same wire in a package that is not stated", importRows(importHead+"|Package", importWire+"|drum", importWire+"|"), "3:B", "Amber Kestrel 71M", "the same wire stands on line 2"},
 		{"the same wire by one of its classifications", importRows(importHead, importWire, strings.Replace(importWire, "E71T-1M-H8", "E71T-9C; E71T-1M-H8", 1)), "3:B", "Amber Kestrel 71M", "the same wire stands on line 2"},
 	}
 	for _, tt := range tests {

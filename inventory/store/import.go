@@ -88,10 +88,10 @@ func (r *reader) ImportedWires(id int64, limit int) ([]inventory.ImportLine, err
 // WiresAfter returns up to limit wires with an id after the one given.
 func (r *reader) WiresAfter(id int64, limit int) ([]inventory.Wire, error) {
 	var rows []wireRow
-	err := r.db.Select("id, maker, trade_name, classifications, diameter_nm").Where("id > ?", id).Order("id").Limit(limit).Find(&rows).Error
+	err := r.db.Select("id, maker, trade_name, classifications, diameter_nm, package").Where("id > ?", id).Order("id").Limit(limit).Find(&rows).Error
 	wires := make([]inventory.Wire, len(rows))
 	for i, w := range rows {
-		wires[i] = inventory.Wire{ID: w.ID, Maker: w.Maker, TradeName: w.TradeName, Classifications: items[string](w.Classifications), Diameter: unit.Length(w.DiameterNm)}
+		wires[i] = inventory.Wire{ID: w.ID, Maker: w.Maker, TradeName: w.TradeName, Classifications: items[string](w.Classifications), Diameter: unit.Length(w.DiameterNm), Package: w.Package}
 	}
 	return wires, err
 }
