@@ -2,6 +2,7 @@ package pages
 
 import (
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -66,7 +67,7 @@ func (p *Pages) compare(c *gin.Context) error {
 	if err != nil && !again(err) {
 		return err
 	}
-	form, errForm := compareForm(cat)
+	form, errForm := compareForm(cat, page.A, page.B)
 	if errForm != nil {
 		return errForm
 	}
@@ -190,8 +191,9 @@ func standIn(w inventory.Wire, job inventory.Job, v fit.Verdict) (answer, tone s
 // mostCompared is how many wires and jobs can be chosen from.
 const mostCompared = 200
 
-// compareForm asks for the two wires and the job.
-func compareForm(cat Catalog) (Form, error) {
+// compareForm asks for the two wires and the job. The wires that are chosen can
+// be chosen again, however long the list is.
+func compareForm(cat Catalog, chosen ...*inventory.Wire) (Form, error) {
 	wires, err := cat.Wires(inventory.Query{Limit: mostCompared})
 	if err != nil {
 		return Form{}, err
@@ -202,7 +204,12 @@ func compareForm(cat Catalog) (Form, error) {
 	}
 	choices := []Option{{Label: "Choose a wire"}}
 	for _, w := range wires {
-		choices = append(choices, Option{Value: strconv.FormatInt(w.ID, 10), Label: w.Name()})
+		choices = append(choices, wireOption(w.Wire))
+	}
+	for _, w := range chosen {
+		if w != nil && !slices.Contains(choices, wireOption(*w)) {
+			choices = append(choices, wireOption(*w))
+		}
 	}
 	work := []Option{{Label: "No job: facts alone"}}
 	for _, j := range jobs {
@@ -210,10 +217,14 @@ func compareForm(cat Catalog) (Form, error) {
 			work = append(work, Option{Value: j.Number, Label: j.Number + " " + j.Name})
 		}
 	}
-	other := append([]Option(nil), choices...)
+	other := slices.Clone(choices)
 	return Form{Name: "compare", Action: "/wires/compare", Submit: "Compare"}.fields(
 		Field{Name: "a", Label: "The wire that is wanted", Type: "select", Options: choices, Required: true},
 		Field{Name: "b", Label: "The one that might stand in", Type: "select", Options: other, Required: true},
 		Field{Name: "job", Label: "For the job", Type: "select", Options: work},
 	), nil
+}
+
+func wireOption(w inventory.Wire) Option {
+	return Option{Value: strconv.FormatInt(w.ID, 10), Label: w.Name()}
 }
