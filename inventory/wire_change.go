@@ -142,7 +142,7 @@ func (d wireDeed) before(tx Tx) (Wire, error) {
 func (d wireDeed) write(tx Tx, by Person, before Wire, at time.Time, decide decideWire) (Wire, error) {
 	after, what, err := decide(tx, by, before, at)
 	if err != nil || len(what) == 0 {
-		return after, err
+		return before, err
 	}
 	after.Version = before.Version + 1
 	if before.ID == 0 {

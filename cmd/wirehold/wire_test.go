@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -224,6 +225,32 @@ func TestAPIOfWires(t *testing.T) {
 			if !strings.Contains(got, want) {
 				t.Errorf("%s: the answer lacks %q:\n%s", tt.name, want, got)
 			}
+		}
+	}
+}
+
+// What the API says of a wire can be sent back as it is, and changes nothing.
+func TestAPIWireGoesBackAsItCame(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	for _, w := range s.wires {
+		path := fmt.Sprintf("/api/v1/wires/%d", w.ID)
+		_, _, got := s.do(t, "GET", path, "", "")
+		var body map[string]any
+		if err := json.Unmarshal([]byte(got), &body); err != nil {
+			t.Fatalf("GET %s: %v", path, err)
+		}
+		send := map[string]any{"person": s.withRole(inventory.Engineer)[0].Code, "request_key": path, "diameter": w.Diameter.String(), "facts": body["supplied"]}
+		for _, name := range []string{"maker", "trade_name", "classifications", "marked", "package", "net_g", "tare_g", "minimum_g", "version"} {
+			send[name] = body[name]
+		}
+		back, err := json.Marshal(send)
+		if err != nil {
+			t.Fatal(err)
+		}
+		status, _, after := s.do(t, "PUT", path, "application/json", string(back))
+		if status != 200 || after != got {
+			t.Errorf("PUT %s of what GET gave: status %d\n%s\nwant\n%s", path, status, after, got)
 		}
 	}
 }

@@ -227,12 +227,13 @@ func TestTheShopNarrowsAndDoesNotSettleOnTheQuiet(t *testing.T) {
 	}
 	for _, tt := range tests {
 		e := s.wireEntry(tt.facts)
-		e.Person = tt.person.Code
+		e.Person, e.Wire.TradeName = tt.person.Code, tt.name
 		if _, err := s.ledger.EnterWire(ctx, e); inventory.KindOf(err) != tt.kind {
 			t.Errorf("%s: EnterWire: %v, want %q", tt.name, err, tt.kind)
 		}
 	}
 	forged := s.wireEntry(filler.Facts{{Name: "polarity", Value: "DCEN", Provenance: filler.Shop, Source: "settled by nobody"}})
+	forged.Wire.Package = "drum"
 	if w := must(s.ledger.EnterWire(ctx, forged))(t); len(w.Supplied) != 0 {
 		t.Errorf("a forged settlement is kept: %+v", w.Supplied)
 	}

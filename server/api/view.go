@@ -177,6 +177,7 @@ type wireView struct {
 	Facts           []FactView `json:"facts,omitempty"`
 	Version         int        `json:"version"`
 
+	Supplied     []WireFactBody    `json:"supplied,omitempty" doc:"What sheet and shop say, as it is sent back to edit the wire."`
 	Conflicts    []conflictView    `json:"conflicts,omitempty" doc:"On what box and sheet disagree."`
 	BoxQuestions []boxQuestionView `json:"box_questions,omitempty" doc:"What rests on memory: a receipt answers each."`
 }

@@ -161,11 +161,36 @@ func viewWholeWire(w inventory.Wire) (wireView, error) {
 		return wireView{}, err
 	}
 	v := viewWire(w)
+	v.Supplied = viewSupplied(w)
 	v.Facts, v.Conflicts = ViewFacts(facts), viewConflicts(fit.Conflicts(facts))
 	for _, q := range questions {
 		v.BoxQuestions = append(v.BoxQuestions, boxQuestionView{q.Field, q.Label, q.Text()})
 	}
 	return v, nil
+}
+
+// viewSupplied is what sheet and shop say of w, as it is sent back to edit the
+// wire: what was settled or confirmed is kept by the program and left out.
+func viewSupplied(w inventory.Wire) []WireFactBody {
+	var out []WireFactBody
+	for _, known := range inventory.SheetFacts() {
+		bySource := map[filler.Fact]filler.Facts{}
+		var order []filler.Fact
+		for _, f := range w.Supplied.Named(known.Name) {
+			from := filler.Fact{Provenance: f.Provenance, Source: f.Source}
+			if inventory.Decided(f) {
+				continue
+			}
+			if len(bySource[from]) == 0 {
+				order = append(order, from)
+			}
+			bySource[from] = append(bySource[from], f)
+		}
+		for _, from := range order {
+			out = append(out, WireFactBody{known.Name, known.Text(bySource[from]), string(from.Provenance), from.Source})
+		}
+	}
+	return out
 }
 
 // conflictView is one disagreement of box and sheet.
