@@ -77,7 +77,7 @@ func (l *Ledger) AddProcedure(ctx context.Context, p Procedure) (Procedure, erro
 		if err != nil {
 			return Procedure{}, Invalidf("classifications", "%v", err)
 		}
-		p.Classifications[i] = d.Designation
+		p.Classifications[i] = d.String() // with its specification where the characters alone would mean another
 	}
 	err := l.store.Write(ctx, func(tx Tx) (err error) {
 		p.ID, err = tx.AddProcedure(p)

@@ -92,10 +92,10 @@ func (w Wire) ready() (Wire, error) {
 		switch {
 		case err != nil:
 			faults = append(faults, FieldFault{"classifications", err.Error()})
-		case slices.Contains(classes, d.Designation):
-			faults = append(faults, FieldFault{"classifications", d.Designation + " stands twice"})
+		case slices.Contains(classes, d.String()):
+			faults = append(faults, FieldFault{"classifications", d.String() + " stands twice"})
 		default:
-			classes = append(classes, d.Designation)
+			classes = append(classes, d.String())
 		}
 	}
 	w.Classifications = classes

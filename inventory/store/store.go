@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"runtime"
 	"strings"
+	"time"
 
 	"gorm.io/gorm"
 	"gorm.io/gorm/logger"
@@ -27,7 +28,7 @@ var _ inventory.Store = (*Store)(nil)
 // none, and brings its schema up to date. A schema newer than this program is
 // an error. Close it when done.
 func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
-	if err := migrate(ctx, path, log); err != nil {
+	if err := patiently(ctx, func() error { return migrate(ctx, path, log) }); err != nil {
 		return nil, fmt.Errorf("database %s: %w", path, err)
 	}
 	writer, err := open(path, true, 1, log)
@@ -46,6 +47,25 @@ func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil
+}
+
+// patiently does what may find the database held by another program that is
+// just starting: switching to the write-ahead log does not wait by itself.
+func patiently(ctx context.Context, do func() error) error {
+	retry := time.NewTicker(50 * time.Millisecond)
+	defer retry.Stop()
+	for range 200 {
+		err := do()
+		if !busy(err) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return err
+		case <-retry.C:
+		}
+	}
+	return do()
 }
 
 // fileURI is path as SQLite reads it in a URI, whatever characters it has.

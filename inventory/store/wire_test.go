@@ -403,3 +403,18 @@ func TestWiresOfTheFirstSchemaKeepAll(t *testing.T) {
 		t.Errorf("after the migration: %+v, want version 1 with its fact", w)
 	}
 }
+
+// E71T-1C is a class of A5.20 and one that A5.36 carries: what the label names
+// is kept, so that the facts read back are of the specification it was made to.
+func TestAClassKeepsTheSpecificationOfItsLabel(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	w := s.wire
+	w.ID, w.TradeName, w.Classifications = 0, "Kestrel by 36", []string{"AWS A5.36: E71T-1C"}
+	w = must(s.ledger.AddWire(t.Context(), w))(t)
+	read := must(s.store.Read(t.Context()).Wire(w.ID))(t)
+	d := must(filler.Decode(read.Classifications[0]))(t)
+	if d.Spec != "AWS A5.36/A5.36M" {
+		t.Errorf("%q is read back as a class of %s", read.Classifications[0], d.Spec)
+	}
+}
