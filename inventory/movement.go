@@ -18,6 +18,8 @@ const (
 	Received  MovementType = "received"
 	Opened    MovementType = "opened"
 	Issued    MovementType = "issued"
+	Loaded    MovementType = "loaded"
+	Unloaded  MovementType = "unloaded"
 	Returned  MovementType = "returned"
 	Weighed   MovementType = "weighed"
 	Moved     MovementType = "moved"
@@ -46,10 +48,10 @@ type Movement struct {
 	Net      *unit.Grams // wire left, as weighed or corrected; nil if not weighed
 	Tare     *unit.Grams // the empty spool, when received or corrected
 	OpenedAt *time.Time  // a corrected opening time; a zero time is sealed
-	Reason   string      // of a hold, release, scrap or correction
+	Reason   string      // of a hold, release, scrap or correction; of a loading, what the welder set and confirmed
 	Corrects int64       // the movement a correction sets right
 	Verdict  string      // the answer of the fit check, with the rules that cautioned
-	Checked  string      // what an issue was checked against: procedure revision and profile
+	Checked  string      // what an issue or a loading was checked against: procedure revision and profile
 
 	Prev string // hash of the movement before it in the ledger; empty for the first
 	Hash string // of this one

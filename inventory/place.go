@@ -66,11 +66,11 @@ func (r Role) MayIssue() bool { return r == Attendant || r == Engineer || r == O
 func (r Role) MayHold() bool { return r.MayIssue() }
 
 // May reports whether a person in this role may enter a movement of the type.
-// A welder opens a spool at the feeder; all else is the counter's, and what
+// A welder opens a spool at the feeder, loads and unloads it; all else is the counter's, and what
 // ends a hold is the engineer's.
 func (r Role) May(t MovementType) bool {
 	switch t {
-	case Opened:
+	case Opened, Loaded, Unloaded:
 		return r.MayIssue() || r == Welder
 	case Released:
 		return r.MayRelease()

@@ -20,6 +20,7 @@ type Spool struct {
 	Job        Code       // the job it is out on; empty in the store
 	Holder     Code       // who has it; empty in the store
 	OutSince   time.Time  // since when; zero in the store
+	Feeder     Code       // the feeder it is loaded on; empty if it is on none
 	Scrapped   bool
 	MovedAt    time.Time // when its last movement took effect
 	Version    int       // how many movements it has had
@@ -30,6 +31,9 @@ func (s Spool) Opened() bool { return !s.OpenedAt.IsZero() }
 
 // Out reports whether the spool is issued.
 func (s Spool) Out() bool { return s.Job != "" }
+
+// Loaded reports whether the spool is on a feeder.
+func (s Spool) Loaded() bool { return s.Feeder != "" }
 
 // SpoolState is a spool's state in one word, the most pressing first.
 type SpoolState string

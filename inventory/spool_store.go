@@ -16,7 +16,8 @@ type Return struct {
 
 // Return takes a spool back. It must be weighed, so that what the job used is
 // known; [Conflict] if it is not out. One that went out sealed and comes back
-// lighter counts as opened when it went out.
+// lighter counts as opened when it went out. One that is on a feeder is
+// unloaded in the same transaction.
 func (l *Ledger) Return(ctx context.Context, r Return) (Spool, error) {
 	wish := wish(Returned, r.Spool, r.At, r.Place, r.Gross)
 	return l.move(ctx, r.Entry, Returned, wish, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
@@ -26,7 +27,7 @@ func (l *Ledger) Return(ctx context.Context, r Return) (Spool, error) {
 		if err := standsIn(tx, r.Place); err != nil {
 			return nil, err
 		}
-		return []Movement{{Type: Returned, To: r.Place, Net: s.net(*r.Gross)}}, nil
+		return s.offFeeder(Movement{Type: Returned, To: r.Place, Net: s.net(*r.Gross)}), nil
 	})
 }
 
@@ -75,7 +76,7 @@ func (l *Ledger) Release(ctx context.Context, e Entry, reason string) (Spool, er
 	return l.because(ctx, e, Released, reason)
 }
 
-// Scrap takes a spool out of use for good.
+// Scrap takes a spool out of use for good; off its feeder first, if it is on one.
 func (l *Ledger) Scrap(ctx context.Context, e Entry, reason string) (Spool, error) {
 	return l.because(ctx, e, Scrapped, reason)
 }
@@ -86,8 +87,12 @@ func (l *Ledger) because(ctx context.Context, e Entry, deed MovementType, reason
 	if err != nil {
 		return Spool{}, err
 	}
-	return l.move(ctx, e, deed, wish(deed, e.Spool, e.At, reason), func(Tx, Spool, time.Time) ([]Movement, error) {
-		return []Movement{{Type: deed, Reason: reason}}, nil
+	return l.move(ctx, e, deed, wish(deed, e.Spool, e.At, reason), func(_ Tx, s Spool, _ time.Time) ([]Movement, error) {
+		m := Movement{Type: deed, Reason: reason}
+		if deed == Scrapped {
+			return s.offFeeder(m), nil
+		}
+		return []Movement{m}, nil
 	})
 }
 

@@ -22,6 +22,9 @@ func Step(s Spool, m Movement) (Spool, error) {
 	if err != nil {
 		return s, err
 	}
+	if next.Loaded() && m.To != "" && m.To != next.Feeder {
+		return s, s.onFeeder()
+	}
 	if m.To != "" && !next.Scrapped {
 		next.Place = m.To
 	}
@@ -70,6 +73,10 @@ func apply(s Spool, m Movement) (Spool, error) {
 		return s, nil
 	case Issued:
 		return issued(s, m)
+	case Loaded:
+		return loaded(s, m)
+	case Unloaded:
+		return unloaded(s, m)
 	case Returned:
 		return returned(s, m)
 	case Weighed:
@@ -84,6 +91,9 @@ func apply(s Spool, m Movement) (Spool, error) {
 	case Scrapped:
 		if strings.TrimSpace(m.Reason) == "" {
 			return s, Invalidf("reason", "say why spool %s is scrapped", s.Code)
+		}
+		if s.Loaded() {
+			return s, s.onFeeder()
 		}
 		s.Scrapped, s.Place, s.Job, s.Holder, s.OutSince = true, "", "", "", time.Time{}
 		return s, nil
@@ -136,6 +146,8 @@ func returned(s Spool, m Movement) (Spool, error) {
 		return s, Conflictf("spool-in-store", "spool %s is not out: there is nothing to return", s.Code)
 	case m.To == "":
 		return s, Invalidf("place", "say where spool %s is put away", s.Code)
+	case s.Loaded():
+		return s, s.onFeeder()
 	case m.Net != nil && *m.Net < s.Full-scaleStep && !s.Opened():
 		s.OpenedAt = s.OutSince
 	}
@@ -179,6 +191,8 @@ func corrected(s Spool, m Movement) (Spool, error) {
 		return s, Invalidf("corrects", "name the movement that is set right")
 	case m.Net != nil && *m.Net <= 0 && !s.Opened():
 		return s, Invalidf("gross", "a sealed package holds wire")
+	case s.Loaded() && m.To != "":
+		return s, s.onFeeder()
 	case m.Net == nil && m.Tare == nil && m.OpenedAt == nil && m.To == "":
 		return s, Invalidf("corrects", "a correction sets at least one of weight, place or opening time")
 	}
@@ -206,6 +220,8 @@ func opening(s Spool, m Movement) error {
 	switch at := *m.OpenedAt; {
 	case at.IsZero() && net < s.Full:
 		return Invalidf("opened_at", "spool %s is not sealed: wire is gone from it", s.Code)
+	case at.IsZero() && s.Loaded():
+		return Invalidf("opened_at", "spool %s is not sealed: it is on a feeder", s.Code)
 	case at.IsZero():
 		return nil
 	case at.After(m.EffectiveAt):

@@ -37,6 +37,10 @@ func TestStep(t *testing.T) {
 	used := with(func(s *Spool) { s.OpenedAt, s.Net = morning, 12_000 })
 	empty := with(func(s *Spool) { s.OpenedAt, s.Net = morning, 0 })
 	scrapped := with(func(s *Spool) { s.Scrapped, s.Place = true, "" })
+	onFeeder := with(func(s *Spool) { *s = outOpen; s.Place, s.Feeder = "F1", "F1" })
+	outHeld := with(func(s *Spool) { *s = outOpen; s.Held = "recall" })
+	outEmpty := with(func(s *Spool) { *s = outOpen; s.Net = 0 })
+	load := func(m *Movement) { m.To, m.Job, m.Reason = "F1", "J", "set and confirmed: gas off" }
 	toJob := func(m *Movement) { m.Job, m.Holder, m.To = "J", "P2", "F1" }
 
 	tests := []struct {
@@ -103,6 +107,33 @@ func TestStep(t *testing.T) {
 		{"nothing happens in the future", sealed, movementOf(Opened, func(m *Movement) { m.EffectiveAt = noon.Add(time.Second) }), sealed, Invalid},
 		{"nothing happens before what happened last", sealed, movementOf(Opened, func(m *Movement) { m.EffectiveAt = morning.Add(-time.Second) }), sealed, Invalid},
 		{"what was entered late takes effect when it happened", sealed, movementOf(Opened, func(m *Movement) { m.EnteredAt = noon.Add(time.Hour) }), after(func(s *Spool) { s.OpenedAt = noon }), ""},
+		{"a spool that is out goes on a feeder, and its exposure runs on", outOpen, movementOf(Loaded, load), after(func(s *Spool) { v := s.Version; *s = onFeeder; s.MovedAt, s.Version = noon, v }), ""},
+		{"a spool in the store goes on no feeder", open, movementOf(Loaded, load), open, Refused},
+		{"a sealed spool goes on no feeder", out, movementOf(Loaded, load), out, Refused},
+		{"a held spool goes on no feeder", outHeld, movementOf(Loaded, load), outHeld, Refused},
+		{"an empty spool goes on no feeder", outEmpty, movementOf(Loaded, load), outEmpty, Refused},
+		{"a spool is on one feeder at a time", onFeeder, movementOf(Loaded, func(m *Movement) { load(m); m.To = "F2" }), onFeeder, Conflict},
+		{"a spool is loaded for the job it is out for", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.Job = "J2" }), outOpen, Conflict},
+		{"a loading says on which feeder", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.To = "" }), outOpen, Invalid},
+		{"a loading says how the machine is set", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.Reason = " " }), outOpen, Invalid},
+		{"an unloaded spool stays out", onFeeder, movementOf(Unloaded, nil), after(func(s *Spool) { v := s.Version; *s = outOpen; s.Place, s.MovedAt, s.Version = "F1", noon, v }), ""},
+		{"a held spool comes off its feeder", with(func(s *Spool) { *s = onFeeder; s.Held = "recall" }), movementOf(Unloaded, nil), after(func(s *Spool) {
+			v := s.Version
+			*s = outHeld
+			s.Place, s.MovedAt, s.Version = "F1", noon, v
+		}), ""},
+		{"a spool on no feeder is not unloaded", outOpen, movementOf(Unloaded, nil), outOpen, Conflict},
+		{"a spool is unloaded where it is", onFeeder, movementOf(Unloaded, func(m *Movement) { m.To = "F2" }), onFeeder, Invalid},
+		{"a spool on a feeder is not returned", onFeeder, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), onFeeder, Conflict},
+		{"a spool on a feeder is not scrapped", onFeeder, movementOf(Scrapped, func(m *Movement) { m.Reason = "wet" }), onFeeder, Conflict},
+		{"no correction takes a spool off a feeder", onFeeder, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.To = 1, "it is on a shelf", "A1" }), onFeeder, Conflict},
+		{"a spool on a feeder can be held", onFeeder, movementOf(Held, func(m *Movement) { m.Reason = "recall" }), after(func(s *Spool) {
+			v := s.Version
+			*s = onFeeder
+			s.Held, s.MovedAt, s.Version = "recall", noon, v
+		}), ""},
+		{"no correction seals what is on a feeder", with(func(s *Spool) { *s = onFeeder; s.Net = s.Full }), movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.OpenedAt = 1, "never opened", &time.Time{} }),
+			with(func(s *Spool) { *s = onFeeder; s.Net = s.Full }), Invalid},
 		{"every movement has a person", sealed, movementOf(Opened, func(m *Movement) { m.Person = "" }), sealed, Invalid},
 		{"an unknown movement is no movement", sealed, movementOf("lent", nil), sealed, Invalid},
 	}
@@ -121,7 +152,7 @@ func TestStep(t *testing.T) {
 
 // anyMovement draws a movement, sensible or not.
 func anyMovement(t *rapid.T, at time.Time) Movement {
-	types := []MovementType{Received, Opened, Issued, Returned, Weighed, Moved, Held, Released, Scrapped, Corrected, "lent"}
+	types := []MovementType{Received, Opened, Issued, Loaded, Unloaded, Returned, Weighed, Moved, Held, Released, Scrapped, Corrected, "lent"}
 	m := Movement{Spool: "W7K2M-3", Type: rapid.SampledFrom(types).Draw(t, "type"), Person: "P", EnteredAt: at,
 		EffectiveAt: at.Add(time.Duration(rapid.IntRange(-90, 5).Draw(t, "minutes")) * time.Minute)}
 	m.To = rapid.SampledFrom([]Code{"", "A1", "A2"}).Draw(t, "to")
@@ -149,9 +180,20 @@ func anyMovement(t *rapid.T, at time.Time) Movement {
 	return m
 }
 
+// wholeSpools are a spool that is not there yet, one in the store, one that is
+// out, and one on a feeder.
+func wholeSpools() []Spool {
+	sealed := Spool{Code: "W7K2M-3", LotID: 1, Place: "A1", Net: 15_000, Tare: 700, Full: 15_000, ReceivedAt: noon, MovedAt: noon, Version: 1}
+	out := sealed
+	out.OpenedAt, out.Job, out.Holder, out.OutSince, out.Net = noon, "J", "P2", noon, 12_000
+	loaded := out
+	loaded.Place, loaded.Feeder = "A2", "A2"
+	return []Spool{{}, sealed, out, loaded}
+}
+
 func TestStepKeepsASpoolWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var s Spool
+		s := rapid.SampledFrom(wholeSpools()).Draw(t, "spool")
 		at := noon
 		for range rapid.IntRange(1, 60).Draw(t, "movements") {
 			at = at.Add(time.Duration(rapid.IntRange(0, 120).Draw(t, "wait")) * time.Minute)
@@ -181,6 +223,8 @@ func TestStepKeepsASpoolWhole(t *testing.T) {
 				t.Fatalf("%s left a spool that is scrapped %v at %q", m.Type, next.Scrapped, next.Place)
 			case (next.Job == "") != (next.Holder == "") || next.Out() == next.OutSince.IsZero():
 				t.Fatalf("%s left a spool half out: %+v", m.Type, next)
+			case next.Loaded() && (!next.Out() || !next.Opened() || next.Place != next.Feeder || next.Scrapped):
+				t.Fatalf("%s left a spool on a feeder that cannot be there: %+v", m.Type, next)
 			case next.MovedAt.Before(s.MovedAt):
 				t.Fatalf("%s turned time back from %v to %v", m.Type, s.MovedAt, next.MovedAt)
 			}

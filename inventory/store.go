@@ -29,6 +29,9 @@ type Reader interface {
 	Person(Code) (Person, error)
 	Job(Code) (Job, error)
 	JobNumbered(number string) (Job, error)
+	// SpoolOn returns the spool that is loaded on the feeder; [NotFound] if
+	// there is none.
+	SpoolOn(feeder Code) (Spool, error)
 	Procedure(id int64) (Procedure, error)
 	// History returns the spool's movements, oldest first.
 	History(Code) ([]Movement, error)

@@ -54,6 +54,7 @@ type spoolLineRow struct {
 	Scrapped        bool
 	MovedAt         sql.NullInt64
 	Version         int
+	FeederCode      sql.NullString
 	LotNumber       string
 	WireID          int64
 	TradeName       string
@@ -69,7 +70,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 	return inventory.SpoolLine{
 		Spool: inventory.Spool{Code: inventory.Code(r.Code), LotID: r.LotID, Place: code(r.PlaceCode), Net: unit.Grams(r.NetG), Tare: unit.Grams(r.TareG),
 			Full: unit.Grams(r.FullG), ReceivedAt: instant(r.ReceivedAt), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
-			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version},
+			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version, Feeder: code(r.FeederCode)},
 		LotNumber: r.LotNumber, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
 		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, ProfileID: r.ProfileID.String, HolderName: r.HolderName.String,
 	}
@@ -78,7 +79,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 // spoolLines is every spool with the names a list shows.
 func (r *reader) spoolLines() *gorm.DB {
 	return r.db.Table("spools s").
-		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version,
+		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version, s.feeder_code,
 			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, j.profile_id, h.name AS holder_name`).
 		Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
 		Joins("LEFT JOIN places p ON p.code = s.place_code").Joins("LEFT JOIN jobs j ON j.code = s.job_code").
@@ -147,6 +148,11 @@ func (r *reader) SpoolLine(c inventory.Code) (inventory.SpoolLine, error) {
 		return inventory.SpoolLine{}, inventory.NotFoundf("no-such-spool", "there is no spool %s: look at the label, or receive it first", c)
 	}
 	return found[0], nil
+}
+
+// LoadedSpools returns every spool that is on a feeder, by the feeder's name.
+func (r *reader) LoadedSpools() ([]inventory.SpoolLine, error) {
+	return scanSpoolLines(r.spoolLines().Where("s.feeder_code IS NOT NULL").Order("p.name, s.code").Limit(maxPlaces))
 }
 
 // OpenSpools returns every spool whose package is open and which is not

@@ -33,7 +33,7 @@ func TestRandomWorkAgreesWithTheReplay(t *testing.T) {
 			rt.Fatalf("Verify() = %s, %v", strings.Join(v.Faults, "\n"), err)
 		}
 	})
-	for _, deed := range []string{"issue", "return", "open", "weigh", "move", "hold", "release", "scrap", "correct"} {
+	for _, deed := range []string{"issue", "return", "open", "weigh", "move", "hold", "release", "scrap", "correct", "load", "unload"} {
 		if done[deed] == 0 {
 			t.Errorf("no %s succeeded: the test tries too little (%v)", deed, done)
 		}
@@ -59,6 +59,8 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 		"return": func() (inventory.Spool, error) {
 			return l.Return(ctx, inventory.Return{Entry: e, Place: place, Gross: &gross})
 		},
+		"load":    func() (inventory.Spool, error) { return l.Load(ctx, s.loadAsTold(t, e, s.feeder.Code)) },
+		"unload":  func() (inventory.Spool, error) { return l.Unload(ctx, e) },
 		"open":    func() (inventory.Spool, error) { return l.Open(ctx, e) },
 		"weigh":   func() (inventory.Spool, error) { return l.Weigh(ctx, e, gross) },
 		"move":    func() (inventory.Spool, error) { return l.Move(ctx, e, place) },
@@ -82,7 +84,7 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 			return l.Correct(ctx, c)
 		},
 	}
-	name := rapid.SampledFrom([]string{"issue", "issue", "return", "return", "open", "weigh", "move", "hold", "hold", "release", "release", "release", "scrap", "correct", "correct"}).Draw(rt, "deed")
+	name := rapid.SampledFrom([]string{"issue", "issue", "return", "return", "load", "load", "unload", "open", "weigh", "move", "hold", "hold", "release", "release", "release", "scrap", "correct", "correct"}).Draw(rt, "deed")
 	_, err := deeds[name]()
 	return name, err
 }

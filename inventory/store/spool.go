@@ -11,13 +11,13 @@ type scanner interface{ Scan(...any) error }
 
 func scanSpool(row scanner) (inventory.Spool, error) {
 	var s inventory.Spool
-	var place, job, holder sql.NullString
+	var place, job, holder, feeder sql.NullString
 	var received, opened, out, moved sql.NullInt64
-	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version)
+	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version, &feeder)
 	if err != nil {
 		return s, err
 	}
-	s.Place, s.Job, s.Holder = code(place), code(job), code(holder)
+	s.Place, s.Job, s.Holder, s.Feeder = code(place), code(job), code(holder), code(feeder)
 	s.ReceivedAt, s.OpenedAt, s.OutSince, s.MovedAt = instant(received), instant(opened), instant(out), instant(moved)
 	return s, nil
 }
@@ -26,6 +26,12 @@ func scanSpool(row scanner) (inventory.Spool, error) {
 func (r *reader) Spool(c inventory.Code) (inventory.Spool, error) {
 	s, err := scanSpool(r.stmt(r.hot.spool).QueryRowContext(r.ctx, string(c)))
 	return s, missing(err, "no-such-spool", "there is no spool %s: look at the label, or receive it first", c)
+}
+
+// SpoolOn returns the spool that is loaded on the feeder.
+func (r *reader) SpoolOn(feeder inventory.Code) (inventory.Spool, error) {
+	s, err := scanSpool(r.stmt(r.hot.spoolOn).QueryRowContext(r.ctx, string(feeder)))
+	return s, missing(err, "no-such-spool", "there is no spool on feeder %s", feeder)
 }
 
 // SpoolsAfter returns up to limit spools with a code after c, in order of code.
@@ -56,11 +62,11 @@ func collect[T any](rows *sql.Rows, err error, scan func(scanner) (T, error)) ([
 func (t *tx) writeSpool(s inventory.Spool) error {
 	if s.Version == 1 {
 		_, err := t.stmt(t.hot.insertSpool).ExecContext(t.ctx, string(s.Code), s.LotID, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full),
-			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version)
+			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, nullable(s.Feeder))
 		return t.driverError(err)
 	}
 	res, err := t.stmt(t.hot.updateSpool).ExecContext(t.ctx, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full), seconds(s.OpenedAt), s.Held,
-		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, string(s.Code), s.Version-1)
+		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), nullable(s.Feeder), s.Version, string(s.Code), s.Version-1)
 	if err != nil {
 		return t.driverError(err)
 	}

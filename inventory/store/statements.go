@@ -9,13 +9,13 @@ import (
 	"gorm.io/gorm"
 )
 
-const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version`
+const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code`
 
 const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash`
 
 // statements are the SQL of the counter's path, prepared once for each pool.
 type statements struct {
-	spool, insertSpool, updateSpool              *sql.Stmt
+	spool, spoolOn, insertSpool, updateSpool     *sql.Stmt
 	requested, head, insertMovement              *sql.Stmt
 	history, ledger, spoolsAfter                 *sql.Stmt
 	lot, wire, wireFacts, person, job, jobNumber *sql.Stmt
@@ -35,8 +35,9 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		sql string
 	}{
 		{&s.spool, `SELECT ` + spoolColumns + ` FROM spools WHERE code = ?`},
-		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
-		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, version = ? WHERE code = ? AND version = ?`},
+		{&s.spoolOn, `SELECT ` + spoolColumns + ` FROM spools WHERE feeder_code = ?`},
+		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, version = ? WHERE code = ? AND version = ?`},
 		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
 		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
 		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},

@@ -1,0 +1,190 @@
+package inventory
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"wirehold/inventory/fit"
+)
+
+// LoadCheck is whether a spool may go on a feeder, and how to set the machine.
+type LoadCheck struct {
+	Check                  // Feeder is never nil; Job is the zero job if the spool is out for none and none was named
+	Settings []fit.Setting // what the welder sets and confirms, in order; nil if the spool may not be loaded
+	On       *Spool        // what is on the feeder now; nil if nothing
+	Bar      error         // an [*Error]: why it cannot be loaded whatever the rules say; nil if it can
+}
+
+// May reports whether the spool may be loaded once all is set and confirmed.
+func (c LoadCheck) May() bool {
+	return c.Bar == nil && c.Job.Code != "" && c.Verdict.Answer != fit.DoesNotFit
+}
+
+// LoadCheck compares the spool with its job and the feeder as things stand now.
+// The job is the one it is out for; one that is named must be the same. It
+// changes nothing.
+func (l *Ledger) LoadCheck(ctx context.Context, feeder, spool, job Code) (c LoadCheck, err error) {
+	err = l.store.Snapshot(ctx, func(r Reader) error {
+		s, err := r.Spool(spool)
+		if err != nil {
+			return err
+		}
+		c, err = l.loadCheck(r, s, feeder, job)
+		return err
+	})
+	return c, err
+}
+
+func (l *Ledger) loadCheck(r Reader, s Spool, feeder, job Code) (c LoadCheck, err error) {
+	f, err := r.Feeder(feeder)
+	if err != nil {
+		return c, err
+	}
+	c.Spool, c.Feeder = s, &f
+	if c.Bar, err = c.bar(r, s, f, job); err != nil {
+		return c, err
+	}
+	if job == "" {
+		job = s.Job
+	}
+	if job == "" {
+		return c, nil
+	}
+	if c.Check, err = l.check(r, s, job, feeder, l.at()); err != nil {
+		return c, err
+	}
+	return c, c.set(l.at())
+}
+
+// bar returns why the spool cannot go on the feeder, whatever the rules say.
+func (c *LoadCheck) bar(r Reader, s Spool, f Feeder, job Code) (bar, err error) {
+	on, err := r.SpoolOn(f.Code)
+	switch KindOf(err) {
+	case "":
+		c.On = &on
+	case NotFound:
+	default:
+		return nil, err
+	}
+	switch {
+	case s.Scrapped:
+		return Refusedf("spool-scrapped", "spool %s is scrapped", s.Code), nil
+	case s.Feeder == f.Code:
+		return Conflictf("spool-loaded", "spool %s is on feeder %s already", s.Code, f.Name), nil
+	case s.Loaded():
+		other, err := r.Feeder(s.Feeder)
+		return Conflictf("spool-loaded", "spool %s is on feeder %s: unload it there first", s.Code, other.Name), err
+	case !s.Out():
+		return Refusedf("spool-not-issued", "spool %s is in the store: have it issued at the counter first", s.Code), nil
+	case job != "" && job != s.Job:
+		mine, err := r.Job(s.Job)
+		return Conflictf("spool-other-job", "spool %s is out for job %s, not for this one: return it first", s.Code, mine.Number), err
+	case s.Held != "":
+		return Refusedf("spool-on-hold", "spool %s is on hold: %s", s.Code, s.Held), nil
+	case c.On != nil:
+		return Conflictf("feeder-taken", "spool %s is on feeder %s: unload it first", on.Code, f.Name), nil
+	}
+	return nil, nil
+}
+
+// refusal returns nil where the spool may go on, and otherwise why not.
+func (c LoadCheck) refusal() error {
+	if c.Bar != nil {
+		return c.Bar
+	}
+	if c.Verdict.Answer != fit.DoesNotFit {
+		return nil
+	}
+	err := Refusedf("do-not-load", "do not load spool %s on feeder %s for job %s: %s", c.Spool.Code, c.Feeder.Name, c.Job.Number, c.rules(fit.Stops))
+	err.Findings = c.Verdict.Findings
+	return err
+}
+
+// set works out what is to be set, and makes a stop that a setting lifts a
+// caution that says so: the gas that is connected and the drive rolls that are
+// in the feeder are as somebody left them, and the welder changes them.
+func (c *LoadCheck) set(at time.Time) error {
+	offer, err := offer(c.Spool, c.Lot, c.Wire, at)
+	if err != nil {
+		return err
+	}
+	settings := fit.Settings(offer, *c.Feeder.forFit())
+	for i, s := range settings {
+		settings[i] = c.underProcedure(s)
+	}
+	changed := fit.Check(offer, c.Job.demand(c.Procedure), c.changeable(), c.Profile)
+	c.Verdict.Answer = fit.Fits
+	for i, f := range c.Verdict.Findings {
+		if part, ok := settable[f.Rule]; ok && f.Outcome == fit.Stops && !f.Conflict {
+			c.Verdict.Findings[i] = lifted(f, changed, part, settings)
+		}
+		switch c.Verdict.Findings[i].Outcome {
+		case fit.Stops:
+			c.Verdict.Answer = fit.DoesNotFit
+		case fit.Caution:
+			if c.Verdict.Answer == fit.Fits {
+				c.Verdict.Answer = fit.FitsWithCautions
+			}
+		}
+	}
+	if c.May() {
+		c.Settings = settings
+	}
+	return nil
+}
+
+// settable are the rules that weigh what a welder changes at the feeder.
+var settable = map[fit.Rule]fit.Part{fit.RuleGas: fit.SetGas, fit.RuleRolls: fit.SetRolls}
+
+// lifted returns the finding as it is once the part is set, if that lifts the
+// stop; the finding itself if it does not.
+func lifted(f fit.Finding, changed fit.Verdict, part fit.Part, settings []fit.Setting) fit.Finding {
+	then, _ := changed.Find(f.Rule)
+	if then.Outcome == fit.Stops {
+		return f
+	}
+	for _, s := range settings {
+		if s.Part == part && s.Change {
+			f.Outcome, f.Says = fit.Caution, s.Says
+		}
+	}
+	return f
+}
+
+// changeable returns the feeder with what a welder changes at it left open: the
+// gas is what the procedure runs, and the rolls are not in it yet.
+func (c *LoadCheck) changeable() *fit.Feeder {
+	f := *c.Feeder.forFit()
+	f.Gas, f.Rolls, f.RollSize = c.Procedure.Gas, "", 0
+	return &f
+}
+
+// underProcedure returns the setting as the procedure narrows it: of the gases
+// and polarities that a wire takes, the one that the procedure runs.
+func (c *LoadCheck) underProcedure(s fit.Setting) fit.Setting {
+	by := "procedure " + c.Procedure.Name()
+	switch gas, polarity := c.Procedure.Gas, c.Procedure.Polarity; {
+	case s.Part == fit.SetGas && gas != nil && !gas.IsNone():
+		says, change := gasToSet(*gas, c.Feeder.Gas)
+		return fit.Setting{Part: s.Part, Says: says, Change: change, Source: by + "; " + s.Source, Provenance: s.Provenance}
+	case s.Part == fit.SetGas && gas != nil && c.Feeder.Gas != nil && !c.Feeder.Gas.IsNone() && !s.Change:
+		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Shut the gas: the procedure runs none, and %s is connected.", c.Feeder.Gas), Change: true, Source: by, Provenance: s.Provenance}
+	case s.Part == fit.SetPolarity && polarity != "" && !strings.Contains(s.Says, "("+string(polarity)+")"):
+		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Set the machine to %s, as the procedure wants, and see that the data sheet allows it.", polarity), Change: true, Source: by + "; " + s.Source, Provenance: s.Provenance}
+	}
+	return s
+}
+
+func gasToSet(want fit.Gas, has *fit.Gas) (says string, change bool) {
+	switch {
+	case has == nil:
+		return fmt.Sprintf("See that the gas is %s: nobody has recorded what is connected.", want), true
+	case *has == want:
+		return fmt.Sprintf("Leave %s connected.", want), false
+	case has.IsNone():
+		return fmt.Sprintf("Connect %s.", want), true
+	}
+	return fmt.Sprintf("Change the gas to %s: %s is connected.", want, has), true
+}
