@@ -17,6 +17,7 @@ func TestCheckRemaining(t *testing.T) {
 	welds := Demand{Welds: []Weld{fillet(8, 12)}}
 	runCases(t, []fitCase{
 		{"no weld asks nothing", design, holds(1000), Demand{}, nil, "", RuleRemaining, NotDemanded, "1 kg of wire left"},
+		{"no weld, and a spool nobody has weighed", design, holds(0), Demand{}, nil, "", RuleRemaining, NotDemanded, "The job asks nothing about the amount of weld."},
 		{"enough wire", metals + "E-avg-FCAW-S", holds(3865), welds, nil, "", RuleRemaining, Passed, "3.865 kg"},
 		{"a gram too little is a caution with the figure", metals + "E-avg-FCAW-S", holds(3864), welds, nil, "", RuleRemaining, Caution, "0.001 kg short"},
 		{"the figures are shown", metals + "E-avg-FCAW-S", holds(2000), welds, nil, "", RuleRemaining, Caution, "The weld needs 3.865 kg of wire: 3.015 kg of weld metal (12 m of 8 mm fillet) at 78 % deposition efficiency. The spool has 2 kg: 1.865 kg short."},

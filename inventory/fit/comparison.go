@@ -3,6 +3,7 @@ package fit
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"wirehold/inventory/filler"
 )
@@ -31,7 +32,7 @@ type comparison struct {
 // strongest first. They are not to be changed.
 func (c *comparison) named(name string) filler.Facts {
 	c.sort()
-	from, _ := slices.BinarySearchFunc(c.facts, name, func(f filler.Fact, n string) int { return cmp.Compare(f.Name, n) })
+	from := sort.Search(len(c.facts), func(i int) bool { return c.facts[i].Name >= name })
 	to := from
 	for to < len(c.facts) && c.facts[to].Name == name {
 		to++

@@ -25,7 +25,13 @@ type Difference struct {
 // original held back; nil if there is none. One without a reason may not be
 // kept.
 func (p Profile) LooserThan(original Profile) []Difference {
-	return slices.DeleteFunc(p.Differences(original), func(d Difference) bool { return !d.Looser })
+	var out []Difference
+	for _, d := range p.Differences(original) {
+		if d.Looser {
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 // Differences returns how p differs from the original, in the order of the

@@ -98,6 +98,10 @@ func TestALimitMayBeAddedAndNotTakenAway(t *testing.T) {
 	if _, err := original.Tighten(len(original.Limits)+1, Limit{}); err == nil {
 		t.Error("Tighten past the last line: no error")
 	}
+	milder := Limit{Rule: RuleThickness, Parameter: "prequalified_limit", Value: "with care", Action: Caution, Source: "shop", Provenance: filler.Shop}
+	if _, err := original.Tighten(len(original.Limits), milder); err == nil || !strings.Contains(err.Error(), "looser") {
+		t.Errorf("Tighten with a caution for what stops where no line says anything: %v, want that it is looser", err)
+	}
 	twice := original.Copy("ours", "Ours")
 	twice.Limits = append(twice.Limits, Limit{Rule: RuleGas, Parameter: waiverLine, Value: "yes", Source: "shop"})
 	if d := twice.LooserThan(original); len(d) != 1 {

@@ -54,12 +54,13 @@ func (c *comparison) load() Finding {
 	if most == 0 {
 		return Finding{Outcome: NotDemanded}
 	}
-	demanded := c.machine("packages of up to " + most.String())
+	upTo, holds := most.String(), full.String()
+	demanded, offered := c.machine("packages of up to "+upTo), c.record("package of "+holds)
 	switch {
 	case full == 0:
-		return stop(demanded, unknown(), "Nobody has recorded what this package holds. Feeder %s carries up to %s of wire: weigh it.", c.feeder.Name, most)
+		return stop(demanded, unknown(), "Nobody has recorded what this package holds. Feeder %s carries up to %s of wire: weigh it.", c.feeder.Name, upTo)
 	case full > most:
-		return stop(demanded, c.record("package of "+full.String()), "This package holds %s of wire. Feeder %s carries up to %s: take another feeder.", full, c.feeder.Name, most)
+		return stop(demanded, offered, "This package holds %s of wire. Feeder %s carries up to %s: take another feeder.", holds, c.feeder.Name, upTo)
 	}
-	return pass(demanded, c.record("package of "+full.String()), "Feeder %s carries a package of %s.", c.feeder.Name, full)
+	return pass(demanded, offered, "Feeder %s carries a package of %s.", c.feeder.Name, holds)
 }

@@ -15,14 +15,16 @@ func (c *comparison) checkRemaining() Finding {
 	if err != nil {
 		return caution(c.job("wire for the weld"), offered, "The wire for the weld cannot be reckoned: %v.", err)
 	}
-	demanded := c.job(n.Wire.String() + " of wire")
+	wire, have := n.Wire.String(), c.offer.Net.String()
+	demanded := c.job(wire + " of wire")
 	demanded.Source += "; deposition efficiency: " + n.Source
-	switch weld := n.Metal.String() + " of weld metal (" + n.Welds + ") at " + n.Efficiency + " deposition efficiency"; {
+	says := "The weld needs " + wire + " of wire: " + n.Metal.String() + " of weld metal (" + n.Welds + ") at " + n.Efficiency + " deposition efficiency. "
+	switch {
 	case c.offer.Net == 0:
-		return caution(demanded, offered, "The weld needs %s of wire: %s. Nobody has weighed this spool: weigh it.", n.Wire, weld)
+		return caution(demanded, offered, "%sNobody has weighed this spool: weigh it.", says)
 	case c.offer.Net < n.Wire:
-		return caution(demanded, offered, "The weld needs %s of wire: %s. The spool has %s: %s short.", n.Wire, weld, c.offer.Net, n.Wire-c.offer.Net)
+		return caution(demanded, offered, "%sThe spool has %s: %s short.", says, have, n.Wire-c.offer.Net)
 	default:
-		return pass(demanded, offered, "The weld needs %s of wire: %s. The spool has %s.", n.Wire, weld, c.offer.Net)
+		return pass(demanded, offered, "%sThe spool has %s.", says, have)
 	}
 }

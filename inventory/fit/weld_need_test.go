@@ -225,6 +225,9 @@ func TestWeldValidate(t *testing.T) {
 		{"a fillet without a leg", func(w *Weld) { w.Shape = FilletWeld }, "no leg"},
 		{"a fillet", func(w *Weld) { w.Shape, w.Leg = FilletWeld, mm(8) }, ""},
 		{"a fillet twice as convex as flat", func(w *Weld) { w.Shape, w.Leg, w.Convexity = FilletWeld, mm(8), 120 }, "convexity"},
+		{"a fillet as convex again as flat", func(w *Weld) { w.Shape, w.Leg, w.Convexity = FilletWeld, mm(8), 100 }, ""},
+		{"a hollow fillet", func(w *Weld) { w.Shape, w.Leg, w.Convexity = FilletWeld, mm(8), -1 }, "convexity"},
+		{"a V of 160 deg", func(w *Weld) { w.Angle = 1600 }, ""},
 		{"a shape that does not exist", func(w *Weld) { w.Shape = "U groove" }, "no weld shape"},
 		{"a groove without depth", func(w *Weld) { w.Depth = 0 }, "no depth"},
 		{"a gap below zero", func(w *Weld) { w.Gap = -1 }, "below zero"},
@@ -267,6 +270,10 @@ func TestNeed(t *testing.T) {
 		{"stainless is heavier", spool(stainless("1", onlyCO2, external)), eight, 3072, 3747, "82 %", "FCAW-G", ""},
 		{"several welds together", spool(wire8()), []Weld{fillet(8, 12), fillet(6, 10)}, 4428, 5677, "78 %", "", ""},
 		{"a sheet nobody can read", spool(with(wire8(), sheet("deposition_efficiency", "good", ""))), eight, 0, 0, "", "", "cannot be read"},
+		{"a sheet of no efficiency", spool(with(wire8(), sheet("deposition_efficiency", "0", "%"))), eight, 0, 0, "", "", "cannot be read"},
+		{"a sheet of more than there is", spool(with(wire8(), sheet("deposition_efficiency", "101", "%"))), eight, 0, 0, "", "", "cannot be read"},
+		{"a sheet without per cent", spool(with(wire8(), sheet("deposition_efficiency", "0.85", ""))), eight, 0, 0, "", "", "cannot be read"},
+		{"a sheet of no loss", spool(with(wire8(), sheet("deposition_efficiency", "100", "%"))), eight, 3015, 3015, "100 %", "", ""},
 		{"practice is no figure", spool(with(wire8(), custom("deposition_efficiency", "99 %"))), eight, 3015, 3865, "78 %", "", ""},
 		{"a wire nobody knows", spool(nil), eight, 0, 0, "", "", "what kind of wire"},
 		{"a weld that makes no sense", spool(wire8()), []Weld{{}}, 0, 0, "", "", "no length"},
@@ -293,5 +300,19 @@ func TestNeedIsSteelWhereTheDepositIsNotKnown(t *testing.T) {
 	o.Facts = filler.Facts{published("form", solid, "", "S"), published("deposit", aluminiumAlloy, "", "")}
 	if n, err := o.Need([]Weld{fillet(8, 12)}); err != nil || n.Metal != 1037 {
 		t.Errorf("Need of aluminium: %+v, %v; want 1037 g of metal", n, err)
+	}
+}
+
+func TestWeldString(t *testing.T) {
+	for want, w := range map[string]Weld{
+		"12 m of 8 mm fillet":                                           fillet(8, 12),
+		"0.5 m of 6 mm fillet, 10 % convex":                             {Shape: FilletWeld, Length: mm(500), Leg: mm(6), Convexity: 10},
+		"3 m of square groove 6 mm deep, gap 2 mm":                      {Shape: SquareGroove, Length: mm(3000), Depth: mm(6), Gap: mm(2)},
+		"3 m of bevel groove 6 mm deep, gap 2 mm, 22.5 deg, cap 1.5 mm": {Shape: BevelGroove, Length: mm(3000), Depth: mm(6), Gap: mm(2), Angle: 225, Cap: mm(3) / 2},
+		"3 m of V groove 6 mm deep, gap 0 mm, 60 deg":                   {Shape: VGroove, Length: mm(3000), Depth: mm(6), Angle: 600},
+	} {
+		if got := w.String(); got != want {
+			t.Errorf("%#v.String(): got %q, want %q", w, got, want)
+		}
 	}
 }
