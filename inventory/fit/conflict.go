@@ -46,6 +46,7 @@ func judges() []judge {
 		{"vertical_direction", RulePosition, func(fs filler.Facts) string { return conflictOf(directionTrait())(replacingMemory(fs)) }, true},
 		{"tensile_min", RuleStrength, conflictIn(strengthQuantity()), false},
 		{"diffusible_hydrogen_max", RuleHydrogen, conflictIn(hydrogenQuantity()), false},
+		{"drive_rolls", RuleRolls, conflictOf(rollsTrait()), true},
 	}
 }
 

@@ -37,6 +37,7 @@ func TestConflictsAreWhatCheckStopsOn(t *testing.T) {
 		{"hydrogen above the class", filler.Facts{of(class, "diffusible_hydrogen_max", "4", "mL/100 g"), of(sheet, "diffusible_hydrogen_max", "8", "mL/100 g")}, []string{"diffusible_hydrogen_max: 4 mL/100 g / 8 mL/100 g"}},
 		{"direction from memory gives way", filler.Facts{of(memory, "vertical_direction", "up", ""), of(sheet, "vertical_direction", "down", "")}, nil},
 		{"a published direction does not", filler.Facts{of(class, "vertical_direction", "up", ""), of(sheet, "vertical_direction", "down", "")}, []string{"vertical_direction: up / down"}},
+		{"the shop and the sheet on drive rolls", filler.Facts{of(sheet, "drive_rolls", "knurled V", ""), of(shop, "drive_rolls", "smooth V", "")}, []string{"drive_rolls: knurled V / smooth V"}},
 		{"settled on the box", filler.Facts{of(class, "polarity", "DCEN", ""), of(sheet, "polarity", "DCEP", ""), of(shop, "polarity", "DCEN", "")}, nil},
 		{"settled on the sheet", filler.Facts{of(class, "polarity", "DCEN", ""), of(sheet, "polarity", "DCEP", ""), of(shop, "polarity", "DCEP", "")}, nil},
 		{"a shop that takes neither settles nothing", filler.Facts{of(class, "polarity", "DCEN", ""), of(sheet, "polarity", "DCEP", ""), of(shop, "polarity", "AC", "")}, []string{"polarity: DCEN / DCEP / AC"}},
@@ -72,6 +73,7 @@ func TestEverySideSettlesItsConflict(t *testing.T) {
 		"passes":                  {{Value: "single only"}, {Value: "single and multiple"}, {Value: "at most 3 passes"}},
 		"positions":               {{Value: "all"}, {Value: "flat|horizontal"}, {Value: "vertical down"}, {Value: "overhead"}},
 		"vertical_direction":      {{Value: "up"}, {Value: "down"}},
+		"drive_rolls":             {{Value: "knurled V"}, {Value: "smooth V"}, {Value: "knurled V or smooth V"}},
 		"tensile_min":             {{Value: "60", Unit: "ksi"}, {Value: "70", Unit: "ksi"}, {Value: "490", Unit: "MPa"}},
 		"diffusible_hydrogen_max": {{Value: "4", Unit: "mL/100 g"}, {Value: "8", Unit: "mL/100 g"}, {Value: "16", Unit: "mL/100 g"}},
 	}

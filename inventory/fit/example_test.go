@@ -40,6 +40,28 @@ func ExampleCheck() {
 	// passes: This is single-pass wire (-14): never lay a second pass on it. The joint takes multiple passes.
 }
 
+func ExampleSettings() {
+	offer, _, _ := sheetMetalWire()
+	gas, _ := fit.ParseGas("75 Ar 25 CO2")
+	for _, s := range fit.Settings(offer, fit.Feeder{Name: "F2", Polarity: fit.DCEP, Gas: &gas, Rolls: fit.UGroove}) {
+		fmt.Println(s.Says)
+	}
+	// Output:
+	// Swap to electrode negative (DCEN): the machine is set to electrode positive (DCEP).
+	// Shut the gas: this wire runs without, and 75 % Ar + 25 % CO2 is connected.
+	// Change to knurled V or smooth V rolls .045 in.
+	// Nobody says what stick-out this wire wants: read the data sheet.
+	// No sheet says how the gun is held. Common practice is to drag it.
+}
+
+func ExampleOffer_Need() {
+	offer, _, _ := sheetMetalWire()
+	n, err := offer.Need([]fit.Weld{{Shape: fit.FilletWeld, Leg: 5 * unit.Millimetre, Length: 12_000 * unit.Millimetre}})
+	fmt.Println(n.Welds, "takes", n.Wire, "of wire at", n.Efficiency, err)
+	// Output:
+	// 12 m of 5 mm fillet takes 1.51 kg of wire at 78 % <nil>
+}
+
 func BenchmarkCheck(b *testing.B) {
 	offer, demand, profile := sheetMetalWire()
 	demand.Thickness, demand.Tensile = 5*unit.Millimetre, unit.Stress{Value: 70, Unit: unit.KSI}

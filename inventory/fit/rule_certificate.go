@@ -88,13 +88,13 @@ func (c *comparison) certificateSchedule(offered Claim) Finding {
 	want, wantOK := scheduleLetter(c.demand.Certificate.Schedule)
 	have, haveOK := scheduleLetter(c.offer.Certificate.Schedule)
 	demanded := c.job("testing schedule " + c.demand.Certificate.Schedule + " (AWS A5.01)")
-	if want == "K" || haveOK && have == "K" {
-		switch {
-		case want == have:
-			return caution(demanded, offered, "Schedule K tests what the buyer listed: see that the certificate has the tests the job lists.")
-		case wantOK && haveOK:
-			return stop(demanded, offered, "Schedule K tests what the buyer listed and stands for no other schedule: the lot has %s, the job wants %s.", have, want)
-		}
+	switch listed := want == "K" || have == "K"; {
+	case listed && want == have:
+		return caution(demanded, offered, "Schedule K tests what the buyer listed: see that the certificate has the tests the job lists.")
+	case listed && !haveOK:
+		return stop(demanded, offered, "Nobody has recorded the testing schedule of this lot: read it. The job wants K, the tests that the buyer listed.")
+	case listed && wantOK:
+		return stop(demanded, offered, "Schedule K tests what the buyer listed and stands for no other schedule: the lot has %s, the job wants %s.", have, want)
 	}
 	return ranked("testing schedule", "AWS A5.01", schedules(), have, want, demanded, offered)
 }
