@@ -7,7 +7,7 @@ import "time"
 type Alert struct {
 	ID        int64
 	Kind      AlertKind
-	Subject   string // what it is about: a spool's code or a wire's id
+	Subject   string // what it is about: a spool's code, a wire's id or a week
 	Text      string
 	RaisedAt  time.Time
 	ClearedAt time.Time // zero while it stands
@@ -20,4 +20,5 @@ type AlertKind string
 const (
 	ExposureAlert AlertKind = "exposure" // a spool is open beyond its limit
 	ReorderAlert  AlertKind = "reorder"  // a wire is below the shop's minimum
+	WaiverAlert   AlertKind = "waiver"   // which waivers stand: one a week, its subject the ISO week
 )

@@ -3,6 +3,7 @@ package inventory
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -12,18 +13,14 @@ import (
 // Ledger is the store's use cases. It is safe for concurrent use.
 type Ledger struct {
 	store    Store
-	profiles map[string]fit.Profile
+	profiles []fit.Profile // that come with the program
 	now      func() time.Time
 }
 
 // NewLedger returns a ledger over store that checks jobs against profiles and
 // reads the time from now.
 func NewLedger(store Store, profiles []fit.Profile, now func() time.Time) *Ledger {
-	byID := make(map[string]fit.Profile, len(profiles))
-	for _, p := range profiles {
-		byID[p.ID] = p
-	}
-	return &Ledger{store: store, profiles: byID, now: now}
+	return &Ledger{store: store, profiles: slices.Clone(profiles), now: now}
 }
 
 // at returns the present instant as the ledger keeps it: UTC, to the second.

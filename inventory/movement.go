@@ -52,6 +52,7 @@ type Movement struct {
 	Corrects int64       // the movement a correction sets right
 	Verdict  string      // the answer of the fit check, with the rules that cautioned
 	Checked  string      // what an issue or a loading was checked against: procedure revision and profile
+	Waiver   string      // the waivers an issue or a loading rests on, one a line; empty if it needed none
 
 	Prev string // hash of the movement before it in the ledger; empty for the first
 	Hash string // of this one
@@ -98,6 +99,10 @@ func (m Movement) hash() string {
 	number(h, m.Corrects)
 	text(h, m.Verdict)
 	text(h, m.Checked)
+	if m.Waiver != "" { // movements from before there were waivers keep their hash
+		text(h, "waiver")
+		text(h, m.Waiver)
+	}
 	text(h, m.Prev)
 	return hex.EncodeToString(h.Sum(nil))
 }

@@ -91,10 +91,10 @@ func (l *Ledger) AddJob(ctx context.Context, j Job) (Job, error) {
 	if strings.TrimSpace(j.Number) == "" {
 		return Job{}, Invalidf("number", "give the job its number")
 	}
-	if _, ok := l.profiles[j.ProfileID]; !ok {
-		return Job{}, Invalidf("profile", "there is no rule profile %q", j.ProfileID)
-	}
 	err := l.store.Write(ctx, func(tx Tx) (err error) {
+		if _, err := l.profile(tx, j.ProfileID); err != nil {
+			return Invalidf("profile", "there is no rule profile %q", j.ProfileID)
+		}
 		if _, err := tx.Procedure(j.ProcedureID); err != nil {
 			return err
 		}

@@ -53,7 +53,7 @@ func (i Issue) movements(tx Tx, s Spool, check Check) ([]Movement, error) {
 	if _, err := tx.Person(holder); err != nil {
 		return nil, err
 	}
-	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.against()}
+	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.against(), Waiver: check.waivers()}
 	switch {
 	case i.Gross != nil:
 		out.Net = s.net(*i.Gross)
@@ -76,6 +76,10 @@ type Check struct {
 	Profile   fit.Profile
 	Feeder    *Feeder // nil if none was named
 	Verdict   fit.Verdict
+
+	Waivers       []WaiverLine  // the standing ones that the verdict rests on
+	Waivable      []fit.Rule    // those that stop and that the welding engineer may waive
+	LongestWaiver time.Duration // under the profile
 }
 
 // CheckFit compares the spool with the job, and with the feeder unless it is
@@ -129,11 +133,11 @@ func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ C
 	if c.Procedure, err = r.Procedure(c.Job.ProcedureID); err != nil {
 		return c, err
 	}
-	profile, ok := l.profiles[c.Job.ProfileID]
-	if !ok {
-		return c, NotFoundf("no-such-profile", "job %s names rule profile %q, which is not installed", c.Job.Number, c.Job.ProfileID)
+	profile, err := l.profile(r, c.Job.ProfileID)
+	if err != nil {
+		return c, err
 	}
-	c.Profile = profile
+	c.Profile, c.LongestWaiver = profile.forCheck(), profile.LongestWaiver()
 	if feeder != "" {
 		f, err := r.Feeder(feeder)
 		if err != nil {
@@ -145,8 +149,9 @@ func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ C
 	if err != nil {
 		return c, err
 	}
-	c.Verdict = fit.Check(offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile).Blocked(fit.Conflicts(offer.Facts))
-	return c, nil
+	of := comparison{offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile, at}
+	c.Verdict = of.verdict(nil)
+	return c, c.waive(r, of)
 }
 
 // offer returns what spool s offers a job at the instant at.
@@ -198,7 +203,14 @@ func (c Check) summary() string {
 	return string(c.Verdict.Answer)
 }
 
-// against names what the spool was checked against.
+// against names what the spool was checked against, with the reason of each
+// limit that the shop set below the original.
 func (c Check) against() string {
-	return c.Procedure.Name() + "; " + c.Profile.Name
+	out := c.Procedure.Name() + "; " + c.Profile.Name
+	for _, l := range c.Profile.Limits {
+		if l.LoosenedBy != "" {
+			out += fmt.Sprintf("; %s %s loosened to %s by %s on %s: %s", l.Rule, strings.ReplaceAll(l.Parameter, "_", " "), l.Value, l.LoosenedBy, l.LoosenedOn, l.LoosenedWhy)
+		}
+	}
+	return out
 }

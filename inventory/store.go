@@ -21,6 +21,8 @@ type Store interface {
 type Reader interface {
 	WireReader
 	ImportReader
+	WaiverReader
+	ProfileReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -63,6 +65,8 @@ type Tx interface {
 	Reader
 	WireTx
 	ImportTx
+	WaiverTx
+	ProfileTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)

@@ -21,14 +21,19 @@ func (l *Ledger) SweepExposure(ctx context.Context, at time.Time) (raised, clear
 			return err
 		}
 		due := map[string]string{}
-		wires := map[int64]Wire{}
+		wires, profiles := map[int64]Wire{}, map[string]fit.Profile{}
 		for _, s := range open {
 			if _, seen := wires[s.WireID]; !seen {
 				if wires[s.WireID], err = tx.Wire(s.WireID); err != nil {
 					return err
 				}
 			}
-			says, err := l.overexposed(s, wires[s.WireID], at)
+			if _, seen := profiles[s.ProfileID]; !seen {
+				if profiles[s.ProfileID], err = l.profileOr(tx, s.ProfileID); err != nil {
+					return err
+				}
+			}
+			says, err := overexposed(s, wires[s.WireID], profiles[s.ProfileID], at)
 			if err != nil {
 				return err
 			}
@@ -48,11 +53,7 @@ const GeneralProfile = "general-shop"
 
 // overexposed returns what the exposure rule says of a spool that it stops;
 // empty if it does not.
-func (l *Ledger) overexposed(s SpoolLine, w Wire, at time.Time) (string, error) {
-	profile, ok := l.profiles[s.ProfileID]
-	if !ok {
-		profile = l.profiles[GeneralProfile]
-	}
+func overexposed(s SpoolLine, w Wire, profile fit.Profile, at time.Time) (string, error) {
 	o, err := offer(s.Spool, Lot{Number: s.LotNumber, Status: fit.LotAccepted}, w, at)
 	if err != nil {
 		return "", err

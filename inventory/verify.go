@@ -10,6 +10,7 @@ type Verification struct {
 	Movements int
 	Spools    int
 	Lots      int
+	Waivers   int
 	Head      string   // hash of the last movement: written down elsewhere, it shows a ledger that was cut short
 	Faults    []string // empty if ledger, spools and lots agree
 }
@@ -19,7 +20,7 @@ const replayBatch = 2000
 // Verify replays the whole ledger through [Step] and compares: that no
 // movement is missing or was altered since (the hash chain), that each could
 // follow the one before, and that every spool's row is the sum of its
-// movements; the same for the decisions about lots. It reads one instant of
+// movements; the same for the decisions about lots and about waivers. It reads one instant of
 // the database and changes nothing.
 func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 	err = l.store.Snapshot(ctx, func(r Reader) error {
@@ -34,7 +35,11 @@ func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 		if err := lots.run(r); err != nil {
 			return err
 		}
-		v = Verification{Movements: replay.count, Spools: len(replay.spools), Lots: len(lots.last), Head: replay.hash, Faults: replay.faults}
+		waivers := waiverReplay{faults: &replay.faults, waivers: map[int64]Waiver{}}
+		if err := waivers.run(r); err != nil {
+			return err
+		}
+		v = Verification{Waivers: len(waivers.waivers), Movements: replay.count, Spools: len(replay.spools), Lots: len(lots.last), Head: replay.hash, Faults: replay.faults}
 		return nil
 	})
 	return v, err

@@ -115,5 +115,5 @@ func sweeps(ledger *inventory.Ledger, log *slog.Logger) []schedule.Job {
 			return err
 		}}
 	}
-	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("reorder sweep", ledger.SweepReorder)}
+	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
 }

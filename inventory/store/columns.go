@@ -132,3 +132,6 @@ func baseMetalsFrom(s string) []fit.BaseMetal {
 	}
 	return out
 }
+
+// oneLine writes what lines wrote on one line.
+func oneLine(s string) string { return strings.ReplaceAll(s, "\n", " ") }

@@ -13,7 +13,7 @@ func scanMovement(row scanner) (inventory.Movement, error) {
 	var to, job, holder sql.NullString
 	var lot, net, tare, opened, effective, entered sql.NullInt64
 	err := row.Scan(&m.Seq, &m.Spool, &m.Version, &m.Type, &effective, &entered, &m.Person, &m.RequestKey, &m.Request, &lot, &to, &job, &holder,
-		&net, &tare, &opened, &m.Reason, &m.Corrects, &m.Verdict, &m.Checked, &m.Prev, &m.Hash)
+		&net, &tare, &opened, &m.Reason, &m.Corrects, &m.Verdict, &m.Checked, &m.Waiver, &m.Prev, &m.Hash)
 	if err != nil {
 		return m, err
 	}
@@ -57,7 +57,7 @@ func (t *tx) Append(m inventory.Movement, next inventory.Spool) error {
 	}
 	_, err := t.stmt(t.hot.insertMovement).ExecContext(t.ctx, m.Seq, string(m.Spool), m.Version, string(m.Type), seconds(m.EffectiveAt), seconds(m.EnteredAt),
 		string(m.Person), m.RequestKey, m.Request, sql.NullInt64{Int64: m.LotID, Valid: m.LotID != 0}, nullable(m.To), nullable(m.Job), nullable(m.Holder),
-		grams(m.Net), grams(m.Tare), opened, m.Reason, m.Corrects, m.Verdict, m.Checked, m.Prev, m.Hash)
+		grams(m.Net), grams(m.Tare), opened, m.Reason, m.Corrects, m.Verdict, m.Checked, m.Waiver, m.Prev, m.Hash)
 	return t.driverError(err)
 }
 

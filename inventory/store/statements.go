@@ -11,7 +11,7 @@ import (
 
 const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code`
 
-const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, prev_hash, hash`
+const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, prev_hash, hash`
 
 // statements are the SQL of the counter's path, prepared once for each pool.
 type statements struct {
@@ -41,7 +41,7 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
 		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
 		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},
-		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
 		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version LIMIT 10000`},
 		{&s.ledger, `SELECT ` + movementColumns + ` FROM movements WHERE seq > ? ORDER BY seq LIMIT ?`},
 		{&s.lot, `SELECT ` + lotColumns + ` FROM lots WHERE id = ?`},

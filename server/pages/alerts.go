@@ -41,8 +41,11 @@ func (p *Pages) alerts(c *gin.Context) error {
 
 // subjectPage returns the address of what the alert is about.
 func subjectPage(a inventory.Alert) string {
-	if a.Kind == inventory.ReorderAlert {
+	switch a.Kind {
+	case inventory.ReorderAlert:
 		return "/wires/" + a.Subject
+	case inventory.WaiverAlert:
+		return "/waivers?state=standing"
 	}
 	return "/spools/" + a.Subject
 }
