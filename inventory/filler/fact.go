@@ -4,7 +4,8 @@
 //
 // It reads AWS A5.20, A5.29, A5.22, A5.36 (tubular), A5.18, A5.28, A5.9, A5.10
 // (solid and metal cored), A5.1 and A5.5 (low-hydrogen covered electrodes), ISO
-// 17632, 17633, 18276 and 14341, and shielding gases of ISO 14175 and AWS A5.32.
+// 17632, 17633, 18276 and 14341, shielding gases of ISO 14175 and AWS A5.32, and
+// the sizes and packages that wire is sold in; [DecodeTyped] reads any of them.
 // Where a grammar takes more than its specification prints, its type says so.
 //
 // The grammar is here; the meaning of each designator is in the tables beside

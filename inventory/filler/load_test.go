@@ -69,7 +69,7 @@ func readTestRows(t testing.TB, name string) []testRow {
 
 // referenceTables are those of testdata/ that are embedded.
 var referenceTables = []string{
-	"a5_20_usability.csv", "a5_22.csv", "a5_29_usability.csv", "a5_36.csv", "gases.csv",
+	"a5_20_usability.csv", "a5_22.csv", "a5_29_usability.csv", "a5_36.csv", "diameters.csv", "gases.csv",
 	"iso_17632.csv", "not_fixed_by_class.csv", "solid_and_metal_cored.csv",
 }
 

@@ -19,6 +19,7 @@ var tableFiles embed.FS
 const (
 	gasTableName  = "tables/gases.csv"
 	notFixedTable = "tables/not_fixed_by_class.csv"
+	sizeTableName = "tables/diameters.csv"
 )
 
 const tableHeader = "spec,edition,kind,designator,attribute,value,unit,condition,provenance,source,note"
@@ -90,7 +91,7 @@ func readBook() book {
 	}
 	b := book{}
 	for _, name := range names {
-		if name == gasTableName || name == notFixedTable {
+		if name == gasTableName || name == notFixedTable || name == sizeTableName {
 			continue
 		}
 		for _, r := range mustReadRows(name) {
