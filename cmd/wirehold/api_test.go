@@ -52,6 +52,7 @@ func TestAPIRefusesWhatIsWrongAndChangesNothing(t *testing.T) {
 		{"an oversized body", "POST", "/api/v1/spools/" + string(right) + "/issue", strings.Repeat("a", 70_000), 413, []string{"/problems/body-too-large"}},
 		{"no JSON", "POST", "/api/v1/spools/" + string(right) + "/issue", `{`, 400, []string{"/problems/unreadable"}},
 		{"a list without end", "GET", "/api/v1/spools?limit=100000", "", 422, []string{"limit"}},
+		{"per cents that do not add up", "GET", "/api/v1/decode?d=82+Ar+20+CO2", "", 422, []string{"add up to 102"}},
 		{"an unreadable designation", "GET", "/api/v1/decode?d=E71T-15", "", 422, []string{"usability number 15"}},
 		{"an address nobody serves", "GET", "/api/v1/nothing", "", 404, []string{"/problems/no-such-address"}},
 		{"a method nobody serves", "DELETE", "/api/v1/spools", "", 405, []string{"/problems/method-not-allowed"}},

@@ -32,6 +32,21 @@ func (t Typed) String() string {
 	return ""
 }
 
+// Facts returns what is known of it.
+func (t Typed) Facts() Facts {
+	switch {
+	case t.Wire != nil:
+		return t.Wire.Facts
+	case t.Gas != nil:
+		return t.Gas.Facts
+	case t.Size != nil:
+		return t.Size.Facts
+	case t.Package != nil:
+		return t.Package.Facts
+	}
+	return nil
+}
+
 // DecodeTyped reads whatever of a wire's box can be read: a classification as
 // [Decode] does, a gas as [DecodeGas], a size as [DecodeSize] or a package as
 // [DecodePackage]. No text is two of them. The error is that of the sort which

@@ -175,9 +175,9 @@ func (h *handlers) check(ctx context.Context, in *struct {
 }
 
 func (h *handlers) decode(ctx context.Context, in *struct {
-	Designation string `query:"d" required:"true" maxLength:"80"`
+	Designation string `query:"d" required:"true" maxLength:"80" doc:"A classification, a gas (M21-ArC-18, 82 Ar 18 CO2), a size (.045 in) or a package (12 in spool)."`
 }) (*bodyOf[DecodedView], error) {
-	d, err := filler.Decode(in.Designation)
+	d, err := filler.DecodeTyped(in.Designation)
 	if err != nil {
 		return nil, h.fail(ctx, inventory.Invalidf("d", "%v", err))
 	}

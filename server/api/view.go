@@ -103,43 +103,6 @@ func ViewFacts(facts filler.Facts) []FactView {
 	return out
 }
 
-// DecodedView is a decoded designation.
-type DecodedView struct {
-	Designation string     `json:"designation"`
-	Spec        string     `json:"spec"`
-	Parts       []PartView `json:"parts" doc:"The designation from left to right; together they are it."`
-	Facts       []FactView `json:"facts"`
-	NotFixed    []OpenView `json:"not_fixed,omitempty" doc:"What a welder needs and the class leaves open."`
-	Notes       []string   `json:"notes,omitempty" doc:"What a person must know before relying on it."`
-}
-
-// PartView is a run of characters of a designation and what it means.
-type PartView struct {
-	Text  string `json:"text"`
-	Means string `json:"means"`
-}
-
-// OpenView is a fact that a classification does not fix.
-type OpenView struct {
-	Fact       string `json:"fact"`
-	Says       string `json:"says"`
-	TakeFrom   string `json:"take_from"`
-	Provenance string `json:"provenance"`
-	Source     string `json:"source,omitempty"`
-}
-
-// ViewDecoded returns d as the API and the decode command write it.
-func ViewDecoded(d filler.Decoded) DecodedView {
-	v := DecodedView{Designation: d.Designation, Spec: d.Spec, Facts: ViewFacts(d.Facts), Notes: d.Notes}
-	for _, p := range d.Parts {
-		v.Parts = append(v.Parts, PartView{p.Text, p.Means})
-	}
-	for _, n := range d.NotFixed {
-		v.NotFixed = append(v.NotFixed, OpenView{n.Fact, n.Says, n.TakeFrom, string(n.Provenance), n.Source})
-	}
-	return v
-}
-
 // CheckView is a fit check as the API and the check command write it.
 type CheckView struct {
 	Spool     string            `json:"spool"`

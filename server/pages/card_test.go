@@ -103,6 +103,19 @@ func TestDecodePage(t *testing.T) {
 		{"a letter that is missing has a gap", "E71T-", 422, "misread-gap", "^"},
 		{"a character of several bytes is one", "E71T-1é", 422, "misread-at", "é ^"},
 		{"a name people use leads on", "gasless", 422, "links", "FCAW-S"},
+		{"a gas has its mixture", "M21-ArC-18", 200, "answers", "Mixture 82 % Ar + 18 % CO2"},
+		{"its group and bounds", "M21-ArC-18", 200, "answers", "Group M21: oxidizing ISO 14175:2008 clause 5 Bounds CO2 >15 <=25 vol %, Ar balance ISO 14175:2008 Table 2"},
+		{"and that 82/18 is no gas of the letter M", "82 Ar 18 CO2", 200, "answers", "rest CO2) no ASME SFA-5.20"},
+		{"an old name has its new one", "SG-AC-25", 200, "answers", "In ISO 14175 M21-ArC-25"},
+		{"whose band is from memory", "SG-AC-25", 200, "answers", "rest CO2) yes from memory: confirm on the box"},
+		{"a symbol alone leaves the band open", "M21", 200, "answers", "rest CO2) not known: read the per cents on the cylinder"},
+		{"per cents alone have alternatives", "75/25", 200, "links", "I3-ArHe-25"},
+		{"and say that they are practice", "75/25", 200, "notice-text", "as is common practice"},
+		{"per cents that do not add up are refused", "82 Ar 20 CO2", 422, "fault", "add up to 102, not 100"},
+		{"a size has its exact measure", ".045 in", 200, "answers", "Measures .045 in = 1.143 mm"},
+		{"a mark that misleads says so", "1.1 mm", 200, "notice-text", "may be the mark of a wire of 0.045 in"},
+		{"a size without a unit is asked for it", "0.045", 422, "fault", "give a number with its unit"},
+		{"a package has its standard name", "300 mm spool", 200, "answers", "Standard package 12 in spool"},
 	}
 	for _, tt := range tests {
 		path := "/decode?" + url.Values{"d": {tt.typed}}.Encode()

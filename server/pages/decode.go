@@ -3,7 +3,6 @@ package pages
 import (
 	"errors"
 	"net/http"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -13,13 +12,12 @@ import (
 	"wirehold/inventory/filler"
 )
 
-// DecodePage takes a classification apart, character by character.
+// DecodePage takes what a box bears apart, character by character.
 type DecodePage struct {
 	Base
 	Typed    string
 	Fault    *DecodeFault // nil if it was read
-	Decoded  *filler.Decoded
-	Parts    []DecodedPart
+	Decoded  *DecodedView
 	Examples []Example
 	Names    []inventory.TradeTerm // where the text is a name people use instead
 }
@@ -40,21 +38,13 @@ type DecodeFault struct {
 	Says              string // what was expected there
 }
 
-// DecodedPart is a run of characters, what it means, and the facts it gives.
-type DecodedPart struct {
-	filler.Part
-	First, Last int // places of its characters, counted from 1
-	Facts       filler.Facts
-	Sources     []string // who says so, each once
-}
-
 // decode answers GET /decode.
 func (p *Pages) decode(c *gin.Context) error {
-	page := DecodePage{Base: p.base(c, "Decode a classification", "decode"), Typed: strings.TrimSpace(c.Query("d")), Examples: examples[:]}
+	page := DecodePage{Base: p.base(c, "Decode", "decode"), Typed: strings.TrimSpace(c.Query("d")), Examples: examples[:]}
 	if page.Typed == "" {
 		return p.show(c, http.StatusOK, "decode", page)
 	}
-	d, err := filler.Decode(page.Typed)
+	d, err := filler.DecodeTyped(page.Typed)
 	if err != nil {
 		page.Fault = newDecodeFault(page.Typed, err)
 		meaning, err := p.Ledger.Understand(c.Request.Context(), page.Typed)
@@ -66,7 +56,7 @@ func (p *Pages) decode(c *gin.Context) error {
 		}
 		return p.show(c, http.StatusUnprocessableEntity, "decode", page)
 	}
-	page.Decoded, page.Parts = &d, decodedParts(d)
+	page.Decoded = newDecoded(d)
 	return p.show(c, http.StatusOK, "decode", page)
 }
 
@@ -83,28 +73,4 @@ func newDecodeFault(typed string, err error) *DecodeFault {
 		f.Place = utf8.RuneCountInString(f.Before) + 1
 	}
 	return f
-}
-
-// decodedParts gives each part of the designation the facts that its
-// characters gave.
-func decodedParts(d filler.Decoded) []DecodedPart {
-	out := make([]DecodedPart, len(d.Parts))
-	for i, part := range d.Parts {
-		out[i] = DecodedPart{Part: part, First: part.At + 1, Last: part.At + len(part.Text)}
-	}
-	for _, f := range d.Facts {
-		i := slices.IndexFunc(out, func(p DecodedPart) bool { return f.From != "" && f.At >= p.At && f.At < p.Last })
-		if i < 0 {
-			continue
-		}
-		part := &out[i]
-		if f.Name != "meaning" {
-			f.Value = strings.ReplaceAll(f.Value, "|", ", ")
-			part.Facts = append(part.Facts, f)
-		}
-		if says := f.Authority(); !slices.Contains(part.Sources, says) {
-			part.Sources = append(part.Sources, says)
-		}
-	}
-	return out
 }
