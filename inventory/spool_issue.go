@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wirehold/inventory/exposure"
+	"wirehold/inventory/filler"
 	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
@@ -124,6 +125,20 @@ func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Che
 
 // against checks the spool, lot and wire of c against the job.
 func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ Check, err error) {
+	if c, err = l.demanded(r, c, job, feeder); err != nil {
+		return c, err
+	}
+	offer, err := offer(c.Spool, c.Lot, c.Wire, at)
+	if err != nil {
+		return c, err
+	}
+	of := comparison{offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile, at}
+	c.Verdict = of.verdict(nil)
+	return c, c.waive(r, of)
+}
+
+// demanded reads into c what a spool is checked against.
+func (l *Ledger) demanded(r Reader, c Check, job, feeder Code) (_ Check, err error) {
 	if c.Job, err = r.Job(job); err != nil {
 		return c, err
 	}
@@ -145,13 +160,7 @@ func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ C
 		}
 		c.Feeder = &f
 	}
-	offer, err := offer(c.Spool, c.Lot, c.Wire, at)
-	if err != nil {
-		return c, err
-	}
-	of := comparison{offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile, at}
-	c.Verdict = of.verdict(nil)
-	return c, c.waive(r, of)
+	return c, nil
 }
 
 // offer returns what spool s offers a job at the instant at.
@@ -160,10 +169,15 @@ func offer(s Spool, lot Lot, w Wire, at time.Time) (fit.Offer, error) {
 	if err != nil {
 		return fit.Offer{}, fmt.Errorf("wire %d: %w", w.ID, err)
 	}
+	return offerOf(s, lot, w, append(facts, w.otherSizes()...), at), nil
+}
+
+// offerOf is offer with all the wire's facts given.
+func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Offer {
 	return fit.Offer{
 		Spool:           string(s.Code),
 		Classifications: w.Classifications,
-		Facts:           append(facts, w.otherSizes()...),
+		Facts:           facts,
 		Diameter:        w.Diameter,
 		LotNumber:       lot.Number,
 		LotStatus:       lot.Status,
@@ -171,7 +185,7 @@ func offer(s Spool, lot Lot, w Wire, at time.Time) (fit.Offer, error) {
 		Held:            s.Held,
 		Opened:          s.Opened(),
 		Exposed:         exposure.Since(s.OpenedAt, at),
-	}, nil
+	}
 }
 
 // refusal returns nil where the spool may go out, and otherwise why not.

@@ -23,6 +23,7 @@ type Reader interface {
 	ImportReader
 	WaiverReader
 	ProfileReader
+	StockReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)

@@ -49,8 +49,9 @@ func benchmarkLedger(b *testing.B, spools int) {
 	}
 }
 
-func benchmarkHTTP(b *testing.B, spools int) {
-	s := newShop(b, spools)
+// serve answers for the shop over HTTP on loopback, through the whole server.
+func (s *shop) serve(b *testing.B) *httptest.Server {
+	b.Helper()
 	h, err := server.New(server.Deps{Ledger: s.ledger, Catalog: func(ctx context.Context) server.Catalog { return s.store.Catalog(ctx) },
 		Healthy: s.store.Ping, Log: slog.New(slog.DiscardHandler), Now: s.now, NewID: rand.Text})
 	if err != nil {
@@ -58,6 +59,12 @@ func benchmarkHTTP(b *testing.B, spools int) {
 	}
 	srv := httptest.NewServer(h)
 	b.Cleanup(srv.Close)
+	return srv
+}
+
+func benchmarkHTTP(b *testing.B, spools int) {
+	s := newShop(b, spools)
+	srv := s.serve(b)
 	post := func(path, body string) {
 		resp, err := srv.Client().Post(srv.URL+path, "application/json", strings.NewReader(body))
 		if err != nil {

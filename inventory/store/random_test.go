@@ -59,8 +59,16 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 		"return": func() (inventory.Spool, error) {
 			return l.Return(ctx, inventory.Return{Entry: e, Place: place, Gross: &gross})
 		},
-		"load":    func() (inventory.Spool, error) { return l.Load(ctx, s.loadAsTold(t, e, s.feeder.Code)) },
-		"unload":  func() (inventory.Spool, error) { return l.Unload(ctx, e) },
+		"load": func() (inventory.Spool, error) { return l.Load(ctx, s.loadAsTold(t, e, s.feeder.Code)) },
+		"unload": func() (inventory.Spool, error) {
+			on := s.loadAsTold(t, e, s.feeder.Code)
+			if on.RequestKey = s.key(); rapid.Bool().Draw(rt, "load before") {
+				if _, err := l.Load(ctx, on); inventory.KindOf(err) == inventory.Internal {
+					return inventory.Spool{}, err
+				}
+			}
+			return l.Unload(ctx, e)
+		},
 		"open":    func() (inventory.Spool, error) { return l.Open(ctx, e) },
 		"weigh":   func() (inventory.Spool, error) { return l.Weigh(ctx, e, gross) },
 		"move":    func() (inventory.Spool, error) { return l.Move(ctx, e, place) },
@@ -84,7 +92,7 @@ func (s *shop) randomDeed(t *testing.T, rt *rapid.T) (string, error) {
 			return l.Correct(ctx, c)
 		},
 	}
-	name := rapid.SampledFrom([]string{"issue", "issue", "return", "return", "load", "load", "unload", "open", "weigh", "move", "hold", "hold", "release", "release", "release", "scrap", "correct", "correct"}).Draw(rt, "deed")
+	name := rapid.SampledFrom([]string{"issue", "issue", "return", "return", "load", "load", "unload", "unload", "unload", "open", "weigh", "move", "hold", "hold", "release", "release", "release", "scrap", "correct", "correct"}).Draw(rt, "deed")
 	_, err := deeds[name]()
 	return name, err
 }

@@ -57,6 +57,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerImport(a)
 	h.registerWires(a)
 	h.registerCards(a)
+	h.registerLoads(a)
 	describeProblems(a.OpenAPI())
 }
 

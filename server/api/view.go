@@ -29,6 +29,7 @@ type spoolView struct {
 	Job       string     `json:"job,omitempty"`
 	Holder    string     `json:"holder,omitempty"`
 	OutSince  *time.Time `json:"out_since,omitempty"`
+	Feeder    string     `json:"feeder,omitempty" doc:"The feeder it is loaded on."`
 	Version   int        `json:"version"`
 	LotNumber string     `json:"lot_number,omitempty"`
 	WireID    int64      `json:"wire_id,omitempty"`
@@ -38,7 +39,7 @@ type spoolView struct {
 
 func viewSpool(s inventory.Spool) spoolView {
 	return spoolView{Code: string(s.Code), State: string(s.State()), LotID: s.LotID, Place: string(s.Place), NetG: int64(s.Net), TareG: int64(s.Tare),
-		OpenedAt: known(s.OpenedAt), Held: s.Held, Job: string(s.Job), Holder: string(s.Holder), OutSince: known(s.OutSince), Version: s.Version}
+		OpenedAt: known(s.OpenedAt), Held: s.Held, Job: string(s.Job), Holder: string(s.Holder), OutSince: known(s.OutSince), Feeder: string(s.Feeder), Version: s.Version}
 }
 
 func viewSpoolLine(s inventory.SpoolLine) spoolView {

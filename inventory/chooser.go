@@ -1,0 +1,378 @@
+package inventory
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"wirehold/inventory/exposure"
+	"wirehold/inventory/filler"
+	"wirehold/inventory/fit"
+)
+
+// chooser chooses among the spools in the store at one instant. The fit check
+// runs once for the spools of a lot that it cannot tell apart, and for each
+// spool that is listed.
+type chooser struct {
+	r     Reader
+	base  Check                      // job, procedure, profile and feeder
+	check func(Spool) (Check, error) // the whole check of one spool, with its waivers
+	at    time.Time
+	limit int
+
+	wires  map[int64]*knownWire
+	judged map[string]judged // by all that the check weighs
+	missed map[missKey]int   // where in near
+	near   []NearMiss
+}
+
+// knownWire is a wire with all that follows from it, worked out once.
+type knownWire struct {
+	Wire
+	facts     filler.Facts
+	conflicts []fit.Conflict
+	turns     []turn // nil until they are asked for
+}
+
+// judged is a verdict and the number of the lot it was of.
+type judged struct {
+	verdict fit.Verdict
+	lot     string
+}
+
+// turn is an exposure past which the rule judges otherwise than before.
+type turn struct {
+	after   time.Duration
+	outcome fit.Outcome
+}
+
+// openKey names open spools that differ by their exposure alone.
+type openKey struct {
+	lot  int64
+	held string
+}
+
+type missKey struct {
+	wire int64
+	open bool
+	says string
+}
+
+func (c *chooser) choose() (Choices, error) {
+	out := Choices{Job: c.base.Job, Feeder: c.base.Feeder}
+	groups, err := c.r.InStore()
+	if err != nil {
+		return out, err
+	}
+	lots, open := map[int64]Lot{}, map[openKey]fit.Verdict{}
+	var sealed []int64
+	for _, g := range groups {
+		v, err := c.judge(g)
+		if err != nil {
+			return out, err
+		}
+		lots[g.Lot.ID] = g.Lot
+		switch stops, why := stopping(v); {
+		case g.Open && stops < 2:
+			open[openKey{g.Lot.ID, g.Held}] = v
+		case stops == 0:
+			sealed = append(sealed, g.Lot.ID)
+			out.More += g.Spools
+		case stops == 1:
+			c.miss(c.wires[g.Lot.WireID], g.Open, g.Spools, g.First, why)
+		}
+	}
+	codes, fresh, err := c.open(open, lots)
+	if err != nil {
+		return out, err
+	}
+	out.More += fresh
+	if short := c.limit - len(codes); short > 0 && len(sealed) > 0 {
+		more, err := c.r.SealedInStore(sealed, short)
+		if err != nil {
+			return out, err
+		}
+		codes = append(codes, more...)
+	}
+	if out.Fitting, err = c.list(codes, lots); err != nil {
+		return out, err
+	}
+	out.More -= len(out.Fitting)
+	if out.Fitting, err = c.addWaived(out.Fitting); err != nil {
+		return out, err
+	}
+	out.Near = nearest(c.near, c.limit)
+	return out, nil
+}
+
+// addWaived adds the spools that the welding engineer lets go to the job
+// against a rule.
+func (c *chooser) addWaived(fitting []Choice) ([]Choice, error) {
+	codes, err := c.r.WaivedInStore(c.base.Job.Code, c.at)
+	if err != nil || len(codes) == 0 {
+		return fitting, err
+	}
+	lines, err := c.r.SpoolLines(codes)
+	if err != nil {
+		return nil, err
+	}
+	for _, line := range lines {
+		check, err := c.check(line.Spool)
+		if err != nil {
+			return nil, err
+		}
+		if len(check.Waivers) > 0 && check.Verdict.Answer != fit.DoesNotFit {
+			fitting = append(fitting, choiceOf(line, check.Verdict, nil))
+		}
+	}
+	slices.SortFunc(fitting, byTurn)
+	return fitting[:min(len(fitting), c.limit)], nil
+}
+
+// byTurn orders spools as they are to be taken.
+func byTurn(a, b Choice) int {
+	opened := map[bool]int{true: 0, false: 1}
+	return cmp.Or(cmp.Compare(opened[a.Opened()], opened[b.Opened()]), a.OpenedAt.Compare(b.OpenedAt), a.ReceivedAt.Compare(b.ReceivedAt), cmp.Compare(a.Code, b.Code))
+}
+
+func choiceOf(line SpoolLine, v fit.Verdict, left *time.Duration) Choice {
+	amount, _ := v.Find(fit.RuleRemaining)
+	return Choice{SpoolLine: line, Verdict: v, Left: left, Amount: amount}
+}
+
+// judge checks a spool of the group: just opened, if they are open. What the
+// check cannot tell apart it judges once; a stop that names its lot is judged
+// for each lot.
+func (c *chooser) judge(g StockGroup) (fit.Verdict, error) {
+	w, err := c.wire(g.Lot.WireID)
+	if err != nil {
+		return fit.Verdict{}, err
+	}
+	s := Spool{Code: g.First, LotID: g.Lot.ID, Held: g.Held, Net: w.Net, Full: w.Net}
+	if g.Open {
+		s.OpenedAt = c.at
+	}
+	o := w.offer(s, g.Lot, c.at)
+	alike := o
+	alike.Spool, alike.LotNumber, alike.Facts, alike.Classifications = "", "", nil, nil
+	key := fmt.Sprintf("%d %+v", w.ID, alike)
+	before, known := c.judged[key]
+	if _, why := stopping(before.verdict); known && !strings.Contains(why.Says+" "+why.Offered.Text, before.lot) {
+		return before.verdict, nil
+	}
+	v := c.verdict(w, o)
+	c.judged[key] = judged{v, g.Lot.Number}
+	return v, nil
+}
+
+func (w *knownWire) offer(s Spool, lot Lot, at time.Time) fit.Offer {
+	return offerOf(s, lot, w.Wire, w.facts, at)
+}
+
+func (c *chooser) verdict(w *knownWire, o fit.Offer) fit.Verdict {
+	return fit.Check(o, c.base.Job.demand(c.base.Procedure), c.base.Feeder.forFit(), c.base.Profile).Blocked(w.conflicts)
+}
+
+func (c *chooser) wire(id int64) (*knownWire, error) {
+	if w, ok := c.wires[id]; ok {
+		return w, nil
+	}
+	wire, err := c.r.Wire(id)
+	if err != nil {
+		return nil, err
+	}
+	w := &knownWire{Wire: wire}
+	if w.facts, err = wire.Facts(); err != nil {
+		return nil, fmt.Errorf("wire %d: %w", id, err)
+	}
+	w.facts = append(w.facts, wire.otherSizes()...)
+	w.conflicts = fit.Conflicts(w.facts)
+	c.wires[id] = w
+	return w, nil
+}
+
+// open returns the first open spools that fit, and how many do in all, of
+// those that at most one rule stopped when they were just opened. The others
+// are misses, unless they were open too long on top.
+func (c *chooser) open(groups map[openKey]fit.Verdict, lots map[int64]Lot) (codes []Code, n int, err error) {
+	spools, err := c.r.OpenInStore(lotsOf(groups))
+	if err != nil {
+		return nil, 0, err
+	}
+	tooLong := map[int64]StockGroup{}
+	for _, s := range spools {
+		v, known := groups[openKey{s.LotID, s.Held}]
+		if !known {
+			continue
+		}
+		w := c.wires[lots[s.LotID].WireID]
+		over := c.after(w, exposure.Since(s.OpenedAt, c.at)) == fit.Stops
+		switch stops, why := stopping(v); {
+		case stops == 1 && !over:
+			c.miss(w, true, 1, s.Code, why)
+		case stops == 1:
+		case over:
+			tooLong[w.ID] = StockGroup{Lot: lots[s.LotID], Open: true, Spools: tooLong[w.ID].Spools + 1, First: s.Code}
+		default:
+			n++
+			if len(codes) < c.limit {
+				codes = append(codes, s.Code)
+			}
+		}
+	}
+	return codes, n, c.missTooLong(tooLong)
+}
+
+func lotsOf(groups map[openKey]fit.Verdict) []int64 {
+	lots := map[int64]bool{}
+	for key := range groups {
+		lots[key.lot] = true
+	}
+	return sortedKeys(lots)
+}
+
+// missTooLong names, for each wire, the spool that was open too long by least.
+func (c *chooser) missTooLong(groups map[int64]StockGroup) error {
+	for _, id := range sortedKeys(groups) {
+		g := groups[id]
+		s, err := c.r.Spool(g.First)
+		if err != nil {
+			return err
+		}
+		if stops, why := stopping(c.verdict(c.wires[id], c.wires[id].offer(s, g.Lot, c.at))); stops == 1 {
+			c.miss(c.wires[id], true, g.Spools, g.First, why)
+		}
+	}
+	return nil
+}
+
+func sortedKeys[V any](m map[int64]V) []int64 {
+	keys := make([]int64, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// list checks each of the spools and returns those that fit, in the order of
+// their codes' list.
+func (c *chooser) list(codes []Code, lots map[int64]Lot) ([]Choice, error) {
+	if len(codes) == 0 {
+		return nil, nil
+	}
+	lines, err := c.r.SpoolLines(codes)
+	if err != nil {
+		return nil, err
+	}
+	slices.SortFunc(lines, func(a, b SpoolLine) int {
+		return cmp.Compare(slices.Index(codes, a.Code), slices.Index(codes, b.Code))
+	})
+	var out []Choice
+	for _, line := range lines {
+		w := c.wires[line.WireID]
+		v := c.verdict(w, w.offer(line.Spool, lots[line.LotID], c.at))
+		if v.Answer == fit.DoesNotFit {
+			continue
+		}
+		out = append(out, choiceOf(line, v, c.left(w, line.Spool)))
+	}
+	return out, nil
+}
+
+// miss adds spools that miss by one rule to those of the same wire that miss
+// for the same reason.
+func (c *chooser) miss(w *knownWire, open bool, spools int, first Code, why fit.Finding) {
+	key := missKey{w.ID, open, why.Says}
+	if i, ok := c.missed[key]; ok {
+		c.near[i].Spools += spools
+		return
+	}
+	c.missed[key] = len(c.near)
+	c.near = append(c.near, NearMiss{Wire: w.Wire, Open: open, Spools: spools, First: first, Why: why})
+}
+
+// nearest orders near misses: those that stop over a spool, its lot or the
+// machine before those that stop over the wire itself, then by name.
+func nearest(ns []NearMiss, limit int) []NearMiss {
+	rules := fit.Rules()
+	slices.SortStableFunc(ns, func(a, b NearMiss) int {
+		return cmp.Or(cmp.Compare(slices.Index(rules, b.Why.Rule), slices.Index(rules, a.Why.Rule)),
+			cmp.Compare(a.Wire.TradeName, b.Wire.TradeName), cmp.Compare(a.Wire.ID, b.Wire.ID))
+	})
+	return ns[:min(len(ns), limit)]
+}
+
+// stopping counts the rules that stop, and returns the last of them.
+func stopping(v fit.Verdict) (n int, last fit.Finding) {
+	for _, f := range v.Findings {
+		if f.Outcome == fit.Stops {
+			n, last = n+1, f
+		}
+	}
+	return n, last
+}
+
+// left returns how long the spool may stay open before the exposure rule says
+// worse of it than now; nil if it is sealed or nobody gives a limit.
+func (c *chooser) left(w *knownWire, s Spool) *time.Duration {
+	if !s.Opened() {
+		return nil
+	}
+	exposed := exposure.Since(s.OpenedAt, c.at)
+	now := c.after(w, exposed)
+	for _, t := range c.turnsOf(w) {
+		if t.after >= exposed && t.outcome != now {
+			left := t.after - exposed
+			return &left
+		}
+	}
+	return nil
+}
+
+// after is what the exposure rule says of the wire after so long.
+func (c *chooser) after(w *knownWire, exposed time.Duration) fit.Outcome {
+	var out fit.Outcome
+	for _, t := range c.turnsOf(w) {
+		if exposed > t.after {
+			out = t.outcome
+		}
+	}
+	return out
+}
+
+// turnsOf asks the fit check what it says a second past each limit that data
+// sheet, shop or profile names: only there can it begin to say otherwise. It
+// asks once a wire.
+func (c *chooser) turnsOf(w *knownWire) []turn {
+	if w.turns != nil {
+		return w.turns
+	}
+	limits := []time.Duration{-time.Second}
+	for _, f := range w.facts.Named("exposure_limit") {
+		limits = append(limits, hours(f.Value+f.Unit)...)
+	}
+	for _, l := range c.base.Profile.Limits {
+		if l.Rule == fit.RuleExposure {
+			limits = append(limits, hours(l.Value)...)
+		}
+	}
+	slices.Sort(limits)
+	for _, after := range slices.Compact(limits) {
+		o := w.offer(Spool{Code: "W", OpenedAt: c.at.Add(-after - time.Second)}, Lot{Status: fit.LotAccepted}, c.at)
+		f, _ := c.verdict(w, o).Find(fit.RuleExposure)
+		w.turns = append(w.turns, turn{after, f.Outcome})
+	}
+	return w.turns
+}
+
+// hours reads "72 h"; nothing if the text is no length of time.
+func hours(text string) []time.Duration {
+	d, err := time.ParseDuration(strings.ReplaceAll(text, " ", ""))
+	if err != nil {
+		return nil
+	}
+	return []time.Duration{d}
+}
