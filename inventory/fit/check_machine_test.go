@@ -21,6 +21,8 @@ func TestCheckRolls(t *testing.T) {
 		{"a feeder nobody looked at is a caution", design, spool(knurled), Demand{}, has("", 0), "", RuleRolls, Caution, "look"},
 		{"a sheet nobody can read stops", design, spool(with(wire1C(), sheet("drive_rolls", "round", ""))), Demand{}, has(KnurledV, 0), "", RuleRolls, Stops, "cannot be read"},
 		{"usual rolls where no sheet says are no evidence", practice + "T024", of(52, wire1C()), Demand{}, has(KnurledV, 0), "", RuleRolls, NotDemanded, "Common practice is knurled V, and feeder F3 has knurled V"},
+		{"a feeder nobody looked at where no sheet says is told the usual", practice + "T024", of(52, wire1C()), Demand{}, has("", 0), "", RuleRolls, NotDemanded, "No data sheet says which drive rolls this wire wants. Common practice is knurled V."},
+		{"tubular wire of unknown size is not taken for thin", practice + "T025", on(spool(wire1C()), func(o *Offer) { o.Diameter = 0 }), Demand{}, has(SmoothV, 0), "", RuleRolls, Caution, "Common practice for this wire is knurled V"},
 		{"smooth rolls for thick tubular wire are a caution", practice + "T024", of(52, wire1C()), Demand{}, has(SmoothV, 0), "", RuleRolls, Caution, "Common practice for this wire is knurled V"},
 		{"smooth rolls for thin tubular wire are usual with some", practice + "T025", of(45, wire1C()), Demand{}, has(SmoothV, 0), "", RuleRolls, NotDemanded, ""},
 		{"smooth rolls for metal cored wire are usual with some", practice + "T025", of(52, metalCoredWire()), Demand{}, has(SmoothV, 0), "", RuleRolls, NotDemanded, ""},

@@ -33,6 +33,7 @@ func TestCheckCertificate(t *testing.T) {
 		{"schedule J meets H", code + "C057 C059", numbered("", "J", ""), wants(Certificate{Schedule: "H"}), nil, "", RuleCertificate, Passed, ""},
 		{"schedule G does not meet H", code + "C056 typical report", numbered("", "G", ""), wants(Certificate{Schedule: "H"}), nil, "", RuleCertificate, Stops, "schedule is G"},
 		{"schedule 5 is J", code + "C059", numbered("", "5", ""), wants(Certificate{Schedule: "J"}), nil, "", RuleCertificate, Passed, ""},
+		{"schedule 1 is F", code + "C055", numbered("", "1", ""), wants(Certificate{Schedule: "F"}), nil, "", RuleCertificate, Passed, ""},
 		{"schedule 2 is G and does not meet H", code + "C056", numbered("", "2", ""), wants(Certificate{Schedule: "H"}), nil, "", RuleCertificate, Stops, ""},
 		{"an unknown schedule stops", design, numbered("", "", ""), wants(Certificate{Schedule: "F"}), nil, "", RuleCertificate, Stops, "Nobody has recorded"},
 		{"schedule K wants its list looked at", code + "C060", numbered("", "K", ""), wants(Certificate{Schedule: "6"}), nil, "", RuleCertificate, Caution, "what the buyer listed"},
@@ -45,6 +46,7 @@ func TestCheckCertificate(t *testing.T) {
 		{"an unknown lot class stops", design, numbered("", "", ""), wants(Certificate{LotClass: "T4"}), nil, "", RuleCertificate, Stops, "read the certificate"},
 		{"tests of eleven months ago are new enough", code + "C081", tested(11), Demand{}, nil, "general-shop", RuleCertificate, Caution, "from practice"},
 		{"tests of thirteen months ago are a warning", code + "C081 warn", tested(13), Demand{}, nil, "general-shop", RuleCertificate, Caution, "more than 12 months ago"},
+		{"tests of a day, and nobody says what day it is", design, on(tested(1), func(o *Offer) { o.At = time.Time{} }), Demand{}, nil, "general-shop", RuleCertificate, Caution, "Nobody has recorded when"},
 		{"tests on a day nobody recorded are not asked about", code + "C081", with(Certificate{Number: "MTC-7"}), Demand{}, nil, "general-shop", RuleCertificate, NotDemanded, ""},
 	})
 }

@@ -119,6 +119,15 @@ func TestLimitValidate(t *testing.T) {
 		{"no source", func(l *Limit) { l.Source = "" }, "no source"},
 		{"hours", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleExposure, "exposure_max", "72 h" }, ""},
 		{"days for hours", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleExposure, "exposure_max", "3 days" }, "not a"},
+		{"months", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleShelfLife, "shelf_life_max", "1 month" }, ""},
+		{"a hundred years", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleShelfLife, "shelf_life_max", "1200 months" }, ""},
+		{"more than a hundred years", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleShelfLife, "shelf_life_max", "101 years" }, "not a"},
+		{"no months", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleCertificate, "certificate_age_max", "0 months" }, "not a"},
+		{"months in words", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleCertificate, "certificate_age_max", "twelve months" }, "not a"},
+		{"weeks for months", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleCertificate, "certificate_age_max", "12 weeks" }, "not a"},
+		{"a proof that is perhaps required", func(l *Limit) { l.Rule, l.Parameter, l.Value = RuleMixing, "intermix_proof", "perhaps" }, "required"},
+		{"several conditions", func(l *Limit) { l.Condition = OnlyFluxCored + ", " + OnlyInFoil }, ""},
+		{"several conditions of which one is none", func(l *Limit) { l.Condition = OnlyFluxCored + ", on Sundays" }, "no condition"},
 		{"a waiver that is perhaps", func(l *Limit) { l.Parameter, l.Value = "waiver", "perhaps" }, "yes or no"},
 	}
 	for _, tt := range tests {
