@@ -82,10 +82,11 @@ func (l *Ledger) EditProfile(ctx context.Context, e ProfileEntry, name string, w
 		if p.Name != name {
 			what = append(what, fmt.Sprintf("name: %s, before %s", name, p.Name))
 		}
-		if p.WaiverDays != waiverDays {
-			what = append(what, fmt.Sprintf("longest waiver: %d days, before %d", waiverDays, p.WaiverDays))
-		}
+		before := p.LongestWaiver()
 		p.Name, p.WaiverDays = name, waiverDays
+		if after := p.LongestWaiver(); after != before {
+			what = append(what, fmt.Sprintf("longest waiver: %s, before %s", days(after), days(before)))
+		}
 		return p, what, l.nameFree(tx, p)
 	})
 }

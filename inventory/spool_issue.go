@@ -54,7 +54,7 @@ func (i Issue) movements(tx Tx, s Spool, check Check) ([]Movement, error) {
 	if _, err := tx.Person(holder); err != nil {
 		return nil, err
 	}
-	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.against(), Waiver: check.waivers()}
+	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.Against(), Waiver: check.waivers()}
 	switch {
 	case i.Gross != nil:
 		out.Net = s.net(*i.Gross)
@@ -79,6 +79,7 @@ type Check struct {
 	Verdict   fit.Verdict
 
 	Waivers       []WaiverLine  // the standing ones that the verdict rests on
+	Asked         []WaiverLine  // those that nobody has decided about, of any feeder
 	Waivable      []fit.Rule    // those that stop and that the welding engineer may waive
 	LongestWaiver time.Duration // under the profile
 }
@@ -217,9 +218,9 @@ func (c Check) summary() string {
 	return string(c.Verdict.Answer)
 }
 
-// against names what the spool was checked against, with the reason of each
+// Against names what the spool was checked against, with the reason of each
 // limit that the shop set below the original.
-func (c Check) against() string {
+func (c Check) Against() string {
 	out := c.Procedure.Name() + "; " + c.Profile.Name
 	for _, l := range c.Profile.Limits {
 		if l.LoosenedBy != "" {

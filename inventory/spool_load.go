@@ -42,7 +42,7 @@ func (l *Ledger) Load(ctx context.Context, o Load) (Spool, error) {
 		if err != nil {
 			return nil, err
 		}
-		on := Movement{Type: Loaded, To: o.Feeder, Job: s.Job, Reason: says, Verdict: c.summary(), Checked: c.against(), Waiver: c.waivers()}
+		on := Movement{Type: Loaded, To: o.Feeder, Job: s.Job, Reason: says, Verdict: c.summary(), Checked: c.Against(), Waiver: c.waivers()}
 		if s.Opened() {
 			return []Movement{on}, nil
 		}

@@ -36,6 +36,9 @@ func (c *Check) waive(r Reader, of comparison) error {
 	}
 	var ws []fit.Waiver
 	for _, w := range found {
+		if w.State == WaiverAsked {
+			c.Asked = append(c.Asked, w)
+		}
 		if w.Standing(of.at) && c.covers(w, of) {
 			c.Waivers = append(c.Waivers, w)
 			ws = append(ws, w.forFit(of.demand))

@@ -62,7 +62,7 @@ func New(d Deps) (http.Handler, error) {
 	}
 	site.Register(r)
 	api.Register(r, api.Deps{
-		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) },
+		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) }, Now: d.Now,
 		Failed: func(ctx context.Context, err error) {
 			d.Log.ErrorContext(ctx, "request_failed", "error", err)
 		},

@@ -65,7 +65,10 @@ func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
 	if err != nil {
 		return nil, err
 	}
-	return y, work(p.ctx, y, h)
+	if err := work(p.ctx, y, h); err != nil {
+		return nil, err
+	}
+	return y, h.askWaivers()
 }
 
 // things returns five things to try, with codes to scan.

@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"reflect"
 	"strings"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humagin"
@@ -35,6 +36,7 @@ type Catalog interface {
 type Deps struct {
 	Ledger  *inventory.Ledger
 	Catalog func(context.Context) Catalog
+	Now     func() time.Time
 	// Failed is told of every error that is our fault, with the request it
 	// failed: the answer says nothing of it.
 	Failed func(ctx context.Context, err error)
@@ -58,6 +60,8 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerWires(a)
 	h.registerCards(a)
 	h.registerLoads(a)
+	h.registerWaivers(a)
+	h.registerProfiles(a)
 	describeProblems(a.OpenAPI())
 }
 

@@ -2,6 +2,7 @@ package api
 
 import (
 	"errors"
+	"strings"
 	"time"
 
 	"wirehold/inventory"
@@ -71,6 +72,7 @@ type movementView struct {
 	Corrects    int64     `json:"corrects,omitempty"`
 	Verdict     string    `json:"verdict,omitempty"`
 	Checked     string    `json:"checked,omitempty"`
+	Waivers     []string  `json:"waivers,omitempty" doc:"The waivers that an issue or loading rests on."`
 	Hash        string    `json:"hash"`
 }
 
@@ -80,6 +82,9 @@ func viewMovement(m inventory.Movement) movementView {
 	if m.Net != nil {
 		g := int64(*m.Net)
 		v.NetG = &g
+	}
+	if m.Waiver != "" {
+		v.Waivers = strings.Split(m.Waiver, "\n")
 	}
 	return v
 }
@@ -113,6 +118,8 @@ type CheckView struct {
 	Profile   string            `json:"profile"`
 	Verdict   string            `json:"verdict" doc:"fits, fits with cautions or does not fit"`
 	Findings  []problem.Finding `json:"findings"`
+	Waivers   []int64           `json:"waivers,omitempty" doc:"The standing waivers that the verdict rests on."`
+	MayWaive  []string          `json:"may_waive,omitempty" doc:"The rules that stop and that the welding engineer may waive."`
 }
 
 // ViewCheck returns c as the API and the check command write it.
@@ -121,6 +128,12 @@ func ViewCheck(c inventory.Check) CheckView {
 		Verdict: string(c.Verdict.Answer), Findings: problem.Findings(c.Verdict.Findings)}
 	if c.Feeder != nil {
 		v.Feeder = c.Feeder.Name
+	}
+	for _, w := range c.Waivers {
+		v.Waivers = append(v.Waivers, w.ID)
+	}
+	for _, rule := range c.Waivable {
+		v.MayWaive = append(v.MayWaive, string(rule))
 	}
 	return v
 }

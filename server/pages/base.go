@@ -44,6 +44,7 @@ var navigation = [...]NavItem{
 	{Key: "wires", Href: "/wires", Label: "Wires"},
 	{Key: "lots", Href: "/lots", Label: "Lots"},
 	{Key: "jobs", Href: "/jobs", Label: "Jobs"},
+	{Key: "waivers", Href: "/waivers", Label: "Waivers"},
 	{Key: "places", Href: "/places", Label: "Places"},
 	{Key: "alerts", Href: "/alerts", Label: "Alerts"},
 	{Key: "decode", Href: "/decode", Label: "Decode"},

@@ -33,4 +33,6 @@ type Catalog interface {
 	ImportedWires(id int64, limit int) ([]inventory.ImportLine, error)
 
 	inventory.WireReader
+	inventory.WaiverReader
+	inventory.ProfileReader
 }

@@ -17,6 +17,7 @@ type CounterPage struct {
 	Verdict  *Verdict // nil until job and spool are known
 	Closed   string   // why nothing goes to the job at all; empty if something may
 	Checked  string   // procedure and rule profile
+	Ask      *AskNote // nil where no waiver would let the spool go
 	Instead  []Choice // where to look for wire that would fit
 	To       string   // who takes the spool, and for what
 	Issue    *Form    // nil if the spool may not go, or no badge was scanned
@@ -104,9 +105,9 @@ func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things)
 	}
 	v := newVerdict(check.Verdict)
 	v.Of = compared(t)
-	page.Verdict, page.Checked = &v, check.Procedure.Name()+"; "+check.Profile.Name
+	page.Verdict, page.Checked = &v, check.Against()
 	if check.Verdict.Answer == fit.DoesNotFit {
-		page.Instead = instead(check.Procedure)
+		page.Instead, page.Ask = instead(check.Procedure), askNote(check, s)
 		return nil
 	}
 	if t.badge == nil {

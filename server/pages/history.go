@@ -3,6 +3,7 @@ package pages
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"wirehold/inventory"
@@ -122,6 +123,11 @@ func (n names) details(m inventory.Movement) (out []string) {
 	}
 	if m.Verdict != "" {
 		out = append(out, m.Verdict)
+	}
+	for waiver := range strings.SplitSeq(m.Waiver, "\n") {
+		if waiver != "" {
+			out = append(out, "waived: "+waiver)
+		}
 	}
 	if m.Checked != "" {
 		out = append(out, "checked against "+m.Checked)

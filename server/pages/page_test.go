@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"golang.org/x/net/html"
+
+	"wirehold/inventory"
 )
 
 // every returns the address of every page that can be looked at.
@@ -20,7 +22,8 @@ func (s *site) every() []string {
 		"/wires", "/wires/import", "/wires/" + strconv.FormatInt(s.gasless.ID, 10), "/lots", "/lots/" + id, "/jobs", "/jobs/" + string(s.job.Code),
 		"/places", "/alerts", "/find?q=line", "/find?q=", "/find?q=nothing+like+it", "/decode", "/decode?d=E71T-1C", "/names", "/find?q=flux+core", "/wires?q=gasless+.045",
 		"/wires/" + strconv.FormatInt(s.gasless.ID, 10) + "/card", "/spools/" + string(s.good.Code) + "/card", "/wires/compare", "/wires/compare?a=1",
-		"/wires/compare?a=1&b=2", "/wires/compare?a=1&b=2&job=2207", "/problems/spool-out"}
+		"/wires/compare?a=1&b=2", "/wires/compare?a=1&b=2&job=2207", "/problems/spool-out",
+		"/waivers", "/waivers?state=standing", "/waivers/new?spool=" + string(s.wrong.Code) + "&job=" + string(s.job.Code), "/profiles", "/profiles/" + inventory.GeneralProfile}
 }
 
 // TestEveryPage holds what every page must keep: it may load only the

@@ -58,25 +58,31 @@ func newSite(t *testing.T) *site {
 	profiles := []fit.Profile{{ID: inventory.GeneralProfile, Name: "General shop"}}
 	s.store = db
 	s.ledger = inventory.NewLedger(db, profiles, func() time.Time { return s.now })
+	s.serve()
+	s.fill()
+	return s
+}
+
+// serve makes the pages over the site's ledger.
+func (s *site) serve() {
+	s.t.Helper()
 	keys := 0
 	site, err := pages.New(pages.Deps{
 		Ledger:  s.ledger,
-		Catalog: func(ctx context.Context) pages.Catalog { return db.Catalog(ctx) },
-		Log:     quiet,
+		Catalog: func(ctx context.Context) pages.Catalog { return s.store.Catalog(ctx) },
+		Log:     slog.New(slog.DiscardHandler),
 		Now:     func() time.Time { return s.now },
 		NewKey:  func() string { keys++; return "key-" + strconv.Itoa(keys) },
 		Base:    "https://wire.example",
 	})
 	if err != nil {
-		t.Fatalf("pages.New: %v", err)
+		s.t.Fatalf("pages.New: %v", err)
 	}
 	gin.SetMode(gin.TestMode)
 	r := gin.New()
 	r.Use(func(c *gin.Context) { c.Set("request_id", "REQUEST7") })
 	site.Register(r)
 	s.h = r
-	s.fill()
-	return s
 }
 
 // fill enters people, places, two wires, a job for one of them and spools.

@@ -55,6 +55,18 @@ func (p *Pages) Register(r *gin.Engine) {
 	get("/places", p.places)
 	get("/alerts", p.alerts)
 
+	get("/waivers", p.waivers)
+	post("/waivers", p.askWaiver)
+	get("/waivers/new", p.newWaiver)
+	get("/waivers/:id", p.waiver)
+	post("/waivers/:id/:deed", p.decideWaiver)
+	get("/profiles", p.profiles)
+	post("/profiles", p.copyProfile)
+	get("/profiles/:id", p.profile)
+	post("/profiles/:id", p.editProfile)
+	post("/profiles/:id/limits", p.setLimit)
+	post("/profiles/:id/confirm", p.confirmLimit)
+
 	get("/find", p.find)
 	get("/decode", p.decode)
 	get("/names", p.names)

@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"strings"
+
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
@@ -17,6 +19,14 @@ type Slip struct {
 	Net    unit.Grams  // left on the spool
 	Used   *unit.Grams // on a return: what the job took
 	Opened bool        // it left the package open
+}
+
+// Waivers lists the waivers that the issue rests on; nil if it needed none.
+func (s Slip) Waivers() []string {
+	if s.Waiver == "" {
+		return nil
+	}
+	return strings.Split(s.Waiver, "\n")
 }
 
 // slip returns the slip of the last movement of the spool whose code is given;

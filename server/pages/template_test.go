@@ -17,6 +17,7 @@ var everyPage = map[string]any{
 	"job": JobPage{}, "jobs": JobsPage{}, "lot": LotPage{}, "lots": LotsPage{}, "places": PlacesPage{}, "problem": ProblemPage{},
 	"receiving": ReceivingPage{}, "returns": ReturnsPage{}, "spool": SpoolPage{}, "spools": SpoolsPage{}, "wire": WirePage{}, "wires": WiresPage{},
 	"wireform": WireFormPage{},
+	"waivers":  WaiversPage{}, "waiver": WaiverPage{}, "waiverask": WaiverAskPage{}, "profiles": ProfilesPage{}, "profile": ProfilePage{},
 }
 
 // TestTemplatesTakeTheirStruct runs every template with its page's struct:

@@ -1,0 +1,300 @@
+package pages
+
+import (
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+	"wirehold/inventory/fit"
+)
+
+// WaiversPage lists the waivers that are asked for, those that stand, and
+// those that are over.
+type WaiversPage struct {
+	Base
+	Parts []WaiverPart
+}
+
+// WaiverPart is the waivers in one state.
+type WaiverPart struct {
+	State, Title, None string
+	Lines              []WaiverRow
+	More               bool // there are more than are shown
+}
+
+// WaiverRow is a waiver with what is to be said of it.
+type WaiverRow struct {
+	inventory.WaiverLine
+	Status string
+}
+
+var waiverParts = [...]WaiverPart{
+	{State: "asked", Title: "Asked for", None: "Nobody waits for a decision"},
+	{State: "standing", Title: "Standing", None: "No waiver stands"},
+	{State: "ended", Title: "Over", None: "None was refused, ended or expired"},
+}
+
+// waivers answers GET /waivers.
+func (p *Pages) waivers(c *gin.Context) error {
+	page := WaiversPage{Base: p.base(c, "Waivers", "waivers")}
+	if c.Query("done") == "asked" {
+		page.Flash = "The welding engineer is asked. Somebody other than who asked decides."
+	}
+	for _, part := range waiverParts {
+		if state := c.Query("state"); state != "" && state != part.State {
+			continue
+		}
+		lines, err := p.Catalog(c.Request.Context()).Waivers(inventory.WaiverList{State: part.State, At: p.Now(), Limit: mostLines})
+		if err != nil {
+			return err
+		}
+		part.More = len(lines) == mostLines
+		for _, line := range lines {
+			part.Lines = append(part.Lines, WaiverRow{line, line.Status(p.Now())})
+		}
+		page.Parts = append(page.Parts, part)
+	}
+	return p.show(c, http.StatusOK, "waivers", page)
+}
+
+// AskNote offers to ask for a waiver of all that stops a spool.
+type AskNote struct {
+	Href  string                 // where it is asked; empty if all of it is asked for
+	Asked []inventory.WaiverLine // what somebody asked for already
+}
+
+// askNote returns what the counter offers where rules stop; nil where a waiver
+// of all that may be waived would not let the spool go.
+func askNote(c inventory.Check, s slots) *AskNote {
+	if !c.MayAsk() {
+		return nil
+	}
+	left, asked := unasked(c, s.Feeder)
+	n := &AskNote{Asked: asked}
+	if len(left) > 0 {
+		n.Href = "/waivers/new" + s.query()
+	}
+	return n
+}
+
+// unasked parts the rules that stop into those that nobody has asked a waiver
+// of, for the feeder, and the waivers that are asked for.
+func unasked(c inventory.Check, feeder inventory.Code) (left []fit.Rule, asked []inventory.WaiverLine) {
+	for _, rule := range c.Waivable {
+		found := false
+		for _, w := range c.Asked {
+			if w.Rule == rule && w.Feeder == feeder {
+				asked, found = append(asked, w), true
+			}
+		}
+		if !found {
+			left = append(left, rule)
+		}
+	}
+	return left, asked
+}
+
+// WaiverAskPage asks for a waiver of all that stops a spool for a job.
+type WaiverAskPage struct {
+	Base
+	Check   inventory.Check
+	Verdict Verdict
+	Form    *Form // nil where a waiver would not help
+}
+
+// newWaiver answers GET /waivers/new.
+func (p *Pages) newWaiver(c *gin.Context) error {
+	s, err := readSlots(c.Query)
+	if err != nil {
+		return err
+	}
+	page, err := p.waiverAskPage(c, s)
+	if err != nil {
+		return err
+	}
+	return p.show(c, http.StatusOK, "waiverask", page)
+}
+
+func (p *Pages) waiverAskPage(c *gin.Context, s slots) (*WaiverAskPage, error) {
+	if s.Spool == "" || s.Job == "" {
+		return nil, inventory.NotFoundf("no-such-page", "scan a spool and a job at the counter first")
+	}
+	check, err := p.Ledger.CheckFit(c.Request.Context(), s.Spool, s.Job, s.Feeder)
+	if err != nil {
+		return nil, err
+	}
+	page := &WaiverAskPage{Base: p.base(c, "Ask for a waiver", "waivers"), Check: check, Verdict: newVerdict(check.Verdict)}
+	left, _ := unasked(check, s.Feeder)
+	if !check.MayAsk() || len(left) == 0 {
+		return page, nil
+	}
+	form := Form{Name: "ask", Action: "/waivers", Submit: "Ask the welding engineer", Hidden: append(s.without("badge").hidden(), Hidden{"request_key", p.NewKey()})}
+	for _, rule := range left {
+		form.Hidden = append(form.Hidden, Hidden{"rules", string(rule)})
+	}
+	form = form.fields(badgeField(string(s.Badge)), reasonField("Why this spool should be used all the same: the engineer reads it"))
+	page.Form = &form
+	return page, nil
+}
+
+// askWaiver answers POST /waivers.
+func (p *Pages) askWaiver(c *gin.Context) error {
+	in := p.posted(c)
+	s, err := readSlots(in.get)
+	if err != nil {
+		return err
+	}
+	q := inventory.WaiverRequest{Spool: s.Spool, Job: s.Job, Feeder: s.Feeder, Person: in.badge(), Reason: in.get("reason"), RequestKey: in.get("request_key")}
+	for _, rule := range c.PostFormArray("rules") {
+		q.Rules = append(q.Rules, fit.Rule(rule))
+	}
+	var asked []inventory.Waiver
+	if err = in.err(); err == nil {
+		asked, err = p.Ledger.AskWaiver(c.Request.Context(), q)
+	}
+	switch {
+	case err == nil && len(asked) == 1:
+		return seeOther(c, "/waivers/"+strconv.FormatInt(asked[0].ID, 10)+"?done=asked")
+	case err == nil:
+		return seeOther(c, "/waivers?done=asked")
+	case !again(err):
+		return err
+	}
+	page, errPage := p.waiverAskPage(c, s)
+	if errPage != nil {
+		return errPage
+	}
+	page.Trouble = trouble(c, err)
+	if page.Form != nil {
+		form := page.Form.refilled(in.get, err)
+		page.Form = &form
+	}
+	return p.show(c, page.Trouble.status(), "waiverask", page)
+}
+
+// refilled is filled, with the rules that were asked about left as they are
+// now: a field that stands several times cannot be read by its name.
+func (f Form) refilled(typed func(string) string, err error) Form {
+	return f.filled(func(name string) string {
+		if name == "rules" {
+			return ""
+		}
+		return typed(name)
+	}, err)
+}
+
+// WaiverPage is one waiver, with what the fit check finds now.
+type WaiverPage struct {
+	Base
+	Waiver  WaiverRow
+	Verdict *Verdict // nil where the job is closed
+	Closed  string   // why there is none
+	Checked string
+	Deeds   []Deed
+	Limit   string // how long it may last, and who says so
+}
+
+// waiver answers GET /waivers/:id.
+func (p *Pages) waiver(c *gin.Context) error {
+	page, err := p.waiverPage(c)
+	if err != nil {
+		return err
+	}
+	switch c.Query("done") {
+	case "asked":
+		page.Flash = "The welding engineer is asked. Somebody other than who asked decides."
+	case "grant":
+		page.Flash = "The waiver is granted. It goes on the issue slip."
+	case "refuse":
+		page.Flash = "The waiver is refused."
+	case "end":
+		page.Flash = "The waiver is ended."
+	}
+	return p.show(c, http.StatusOK, "waiver", page)
+}
+
+func (p *Pages) waiverPage(c *gin.Context) (*WaiverPage, error) {
+	id, err := number(c, "id")
+	if err != nil {
+		return nil, err
+	}
+	w, err := p.Catalog(c.Request.Context()).Waiver(id)
+	if err != nil {
+		return nil, err
+	}
+	page := &WaiverPage{Base: p.base(c, "Waiver "+strconv.FormatInt(id, 10), "waivers"), Waiver: WaiverRow{w, w.Status(p.Now())}}
+	check, err := p.Ledger.CheckFit(c.Request.Context(), w.Spool, w.Job, w.Feeder)
+	switch kind := inventory.KindOf(err); {
+	case kind == inventory.Refused:
+		page.Closed = detailOf(err)
+	case err != nil:
+		return nil, err
+	default:
+		v := newVerdict(check.Verdict)
+		page.Verdict, page.Checked = &v, check.Against()
+		page.Limit = "At most " + strconv.Itoa(int(check.LongestWaiver.Hours()/24)) + " days (common practice, or less by the shop's rule profile)"
+	}
+	page.Deeds = p.waiverDeeds(w, page.Limit)
+	return page, nil
+}
+
+// waiverDeeds returns what can be decided about the waiver now.
+func (p *Pages) waiverDeeds(w inventory.WaiverLine, limit string) []Deed {
+	deed := func(name, title, submit, tone string, fields ...Field) Deed {
+		form := Form{Name: name, Action: "/waivers/" + strconv.FormatInt(w.ID, 10) + "/" + name, Submit: submit, Tone: tone, Hidden: []Hidden{{"request_key", p.NewKey()}}}
+		return Deed{name, title, form.fields(append([]Field{badgeField("")}, fields...)...)}
+	}
+	switch {
+	case w.State == inventory.WaiverAsked:
+		until := Field{Name: "until", Label: "Until", Type: "datetime-local", Required: true, Hint: limit}
+		return []Deed{deed("grant", "Grant it", "Grant the waiver", "", reasonField("Why it is sound for this weld: it goes on the issue slip"), until),
+			deed("refuse", "Refuse it", "Refuse the waiver", "stop", reasonField("Why not"))}
+	case w.Standing(p.Now()):
+		return []Deed{deed("end", "End it early", "End the waiver", "stop", reasonField("Why it no longer holds"))}
+	}
+	return nil
+}
+
+// decideWaiver answers POST /waivers/:id/:deed.
+func (p *Pages) decideWaiver(c *gin.Context) error {
+	id, err := number(c, "id")
+	if err != nil {
+		return err
+	}
+	in := p.posted(c)
+	d := inventory.WaiverDecision{ID: id, Person: in.badge(), Reason: in.get("reason"), RequestKey: in.get("request_key")}
+	decide := p.Ledger.GrantWaiver
+	switch deed := c.Param("deed"); deed {
+	case "grant":
+		d.Until = in.when("until")
+	case "refuse":
+		decide = p.Ledger.RefuseWaiver
+	case "end":
+		decide = p.Ledger.EndWaiver
+	default:
+		return inventory.NotFoundf("no-such-page", "there is no page at %s", c.Request.URL.Path)
+	}
+	if err = in.err(); err == nil {
+		_, err = decide(c.Request.Context(), d)
+	}
+	if err == nil {
+		return seeOther(c, strings.TrimSuffix(c.Request.URL.Path, "/"+c.Param("deed"))+"?done="+c.Param("deed"))
+	}
+	if !again(err) {
+		return err
+	}
+	page, errPage := p.waiverPage(c)
+	if errPage != nil {
+		return errPage
+	}
+	page.Trouble = trouble(c, err)
+	for i, deed := range page.Deeds {
+		if deed.Name == c.Param("deed") {
+			page.Deeds[i].Form = deed.Form.filled(in.get, err)
+		}
+	}
+	return p.show(c, page.Trouble.status(), "waiver", page)
+}
