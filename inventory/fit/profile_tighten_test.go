@@ -53,6 +53,8 @@ func TestTighten(t *testing.T) {
 		{"a longer shelf life is looser", structural, RuleShelfLife, "shelf_life_max", ours("7 years"), false, "looser"},
 		{"a waiver more is looser", structural, RuleWind, waiverLine, func(l *Limit) { l.Value = "yes" }, false, "looser"},
 		{"a waiver less is tighter", structural, RuleClassification, waiverLine, func(l *Limit) { l.Value = "no" }, true, "classification waiver: no, was yes."},
+		{"a waiver on the shop's own authority is no looser", structural, RuleClassification, waiverLine, func(l *Limit) { l.Source = "shop rule 1" }, true, "yes, was yes"},
+		{"a refusal on the shop's own authority is no looser", structural, RuleGas, waiverLine, func(l *Limit) { l.Source = "shop rule 1" }, true, "no, was no"},
 		{"a recommendation that stops is tighter", structural, RuleThickness, "general_recommendation", func(l *Limit) { l.Action = Stops }, true, "stops"},
 		{"a limit nobody can read is none", structural, RuleWind, "wind_max", ours("a breeze"), false, "not a"},
 		{"a limit without a source is none", structural, RuleWind, "wind_max", func(l *Limit) { l.Source = "" }, false, "no source"},
