@@ -139,11 +139,9 @@ func (t traits) mustSay(row cardRow, known map[string]bool) bool {
 // gasPermitted says what a self-shielded wire may be run with: nothing, unless
 // its sheet permits a gas. Its polarity stays what the sheet says.
 func (t traits) gasPermitted() string {
-	for _, f := range t.said("self_shielded_gas_permitted") {
-		if f.Value == "no" || f.Value == "none" {
-			break
-		}
-		return "self-shielded: run no gas; the sheet permits " + shown(f) + ", and polarity stays as above"
+	said := t.said("self_shielded_gas_permitted")
+	if len(said) > 0 && said[0].Value != "no" && said[0].Value != "none" {
+		return "self-shielded: run no gas; the sheet permits " + shown(said[0]) + ", and polarity stays as above"
 	}
 	return "self-shielded: run no gas"
 }

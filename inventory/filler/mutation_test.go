@@ -23,9 +23,7 @@ func known() []string {
 	for _, key := range b.of("A5.22").keys("type") {
 		out = append(out, "E"+key+"T0-1", "E"+key+"T1-4")
 	}
-	for _, key := range keysWith(b.of("A5.22").keys("metal_cored"), "EC") {
-		out = append(out, key)
-	}
+	out = append(out, keysWith(b.of("A5.22").keys("metal_cored"), "EC")...)
 	out = append(out, "E316HT1-4", "E309LNiMoT0-1", "EC308LSi")
 	for _, form := range []*a518Form{newA518Form(b.of("A5.18"), "solid", "ER", "S"), newA518Form(b.of("A5.18"), "metal_cored", "E", "C")} {
 		for class := range form.rows {
