@@ -66,16 +66,18 @@ type SpoolLine struct {
 	JobNumber  string // empty in the store
 	ProfileID  string // of the job; empty in the store
 	HolderName string // empty in the store
+	Disputed   bool   // box and sheet of its wire disagree: none is issued
 }
 
 // WireLine is a wire with what is in stock of it.
 type WireLine struct {
 	Wire
 	Spools int        // not scrapped
-	Usable unit.Grams // in the store, neither held nor of a lot on hold
+	Usable unit.Grams // in the store, neither held nor of a lot on hold; none while box and sheet disagree
 	Out    unit.Grams // issued
 
 	Disagree []fit.Conflict // on what box and sheet disagree
+	Waits    unit.Grams     // what would be usable if they agreed; zero if they do
 }
 
 // LotLine is a lot with its wire and how much of it is left.
@@ -101,5 +103,6 @@ type StockLine struct {
 	Class     string // its classifications, joined
 	Diameter  unit.Length
 	Minimum   unit.Grams
-	Usable    unit.Grams
+	Usable    unit.Grams // none while box and sheet disagree
+	Waits     unit.Grams // what would be usable if they agreed; zero if they do
 }

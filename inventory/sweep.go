@@ -8,6 +8,7 @@ import (
 
 	"wirehold/inventory/fit"
 	"wirehold/inventory/reorder"
+	"wirehold/inventory/unit"
 )
 
 // SweepExposure raises an alert for each open spool that the exposure rule
@@ -75,14 +76,22 @@ func (l *Ledger) SweepReorder(ctx context.Context, at time.Time) (raised, cleare
 		due := map[string]string{}
 		for _, line := range stock {
 			if missing, short := reorder.Short(line.Usable, line.Minimum); short {
-				due[strconv.FormatInt(line.WireID, 10)] = fmt.Sprintf("%s %s %s: %s usable in stock, %s below the shop's minimum of %s. Order.",
-					line.TradeName, line.Class, line.Diameter.Inches(), line.Usable, missing, line.Minimum)
+				due[strconv.FormatInt(line.WireID, 10)] = line.below(missing)
 			}
 		}
 		raised, cleared, err = settle(tx, ReorderAlert, due, at)
 		return err
 	})
 	return raised, cleared, err
+}
+
+// below says how far a wire is below the shop's minimum, and what to do.
+func (s StockLine) below(missing unit.Grams) string {
+	text := fmt.Sprintf("%s %s %s: %s usable in stock, %s below the shop's minimum of %s.", s.TradeName, s.Class, s.Diameter.Inches(), s.Usable, missing, s.Minimum)
+	if s.Waits > 0 {
+		return text + fmt.Sprintf(" %s more waits, for box and sheet disagree: let the welding engineer settle it, or order.", s.Waits)
+	}
+	return text + " Order."
 }
 
 // settle makes the standing alerts of a kind those that are due, by subject.

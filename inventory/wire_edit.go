@@ -46,12 +46,10 @@ func (e WireEntry) decide(tx Tx, by Person, before Wire, _ time.Time) (Wire, []s
 	if err != nil {
 		return before, nil, err
 	}
-	if before.ID == 0 {
-		if err := after.isNew(tx); err != nil {
-			return before, nil, err
-		}
-	}
 	after.ID = before.ID
+	if err := after.isNew(tx, before); err != nil {
+		return before, nil, err
+	}
 	if err := mayTell(by, before, after); err != nil {
 		return before, nil, err
 	}
@@ -62,22 +60,21 @@ func (e WireEntry) decide(tx Tx, by Person, before Wire, _ time.Time) (Wire, []s
 	return after, differences(before, after), nil
 }
 
-// isNew checks that no wire is the same in maker, name, size, classification
-// and package: [Conflict] if there is one.
-func (w Wire) isNew(r Reader) error {
+// isNew checks that no other wire is the same in maker, name, size,
+// classification and package as one that is entered, or edited into another:
+// [Conflict] if there is one.
+func (w Wire) isNew(r Reader, before Wire) error {
+	if before.ID != 0 && slices.Equal(identities(before), identities(w)) && folded(before.Package) == folded(w.Package) {
+		return nil
+	}
 	there, err := wiresThere(r)
 	if err != nil {
 		return err
 	}
-	id, found := there.find(w)
-	if !found {
-		return nil
+	if id, found := there.other(w); found {
+		return Conflictf("already-there", "%s in this size, classification and package is there already, as wire %d: edit that one", w.TradeName, id)
 	}
-	same, err := r.Wire(int64(id))
-	if err != nil || !strings.EqualFold(same.Package, w.Package) {
-		return err
-	}
-	return Conflictf("already-there", "%s in this size, classification and package is there already, as wire %d: edit that one", same.TradeName, id)
+	return nil
 }
 
 // ready returns the wire as it is kept: classifications and facts in their one

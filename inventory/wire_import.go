@@ -211,6 +211,18 @@ func (s wiresSeen) find(w Wire) (n int, found bool) {
 	return 0, false
 }
 
+// other returns another wire, by its id, that is the same as w to the package.
+func (s wiresSeen) other(w Wire) (id int, found bool) {
+	for _, identity := range identities(w) {
+		for _, seen := range s[identity] {
+			if seen.n != int(w.ID) && seen.pack == folded(w.Package) {
+				return seen.n, true
+			}
+		}
+	}
+	return 0, false
+}
+
 // add keeps the wire under n, or returns the number it was met under before.
 func (s wiresSeen) add(w Wire, n int) (first int, twice bool) {
 	if first, twice := s.find(w); twice {

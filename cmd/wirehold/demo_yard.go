@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 )
 
 // yard is the demo's store as entered: everything has its code.
@@ -30,6 +31,10 @@ func enter(ctx context.Context, ledger *inventory.Ledger) (*yard, error) {
 	}
 	if y.wires, err = all(ctx, wires, ledger.AddWire); err != nil {
 		return nil, fmt.Errorf("wires: %w", err)
+	}
+	nickname := inventory.Nickname{Name: "shed wire", Process: fit.FCAWS, Person: y.withRole(inventory.Engineer)[0].Code}
+	if _, err := ledger.AddNickname(ctx, nickname); err != nil {
+		return nil, fmt.Errorf("nickname: %w", err)
 	}
 	return y, y.enterJobs(ctx)
 }

@@ -4,8 +4,10 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"net/url"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/cdp"
@@ -78,11 +80,18 @@ func (s *siteFixture) pictured(t *testing.T) map[string]string {
 	counter := func(spool inventory.Code) string {
 		return fmt.Sprintf("/counter?badge=%s&job=%s&spool=%s", badge, job.Code, spool)
 	}
+	wire := func(name string) string { return fmt.Sprintf("/wires/%d", s.wireNamed(t, name).ID) }
 	return map[string]string{
 		"counter_empty": "/counter", "counter_refused": counter(wrong), "counter_granted": counter(right), "counter_out": counter(out[0].Code),
 		"returns":   fmt.Sprintf("/returns?badge=%s&spool=%s", badge, out[0].Code),
 		"receiving": "/receiving", "spools": "/spools", "spool": "/spools/" + string(out[0].Code), "wires": "/wires", "wire": "/wires/3",
 		"lots": "/lots", "lot": "/lots/3", "jobs": "/jobs", "job": "/jobs/" + string(job.Code), "alerts": "/alerts", "places": "/places",
-		"decode": "/decode?d=E71T-12MJ-H4", "problem": "/problems/does-not-fit", "fail": "/spools/W2222-2", "find": "/find?q=kestrel",
+		"decode": "/decode?d=E71T-12MJ-H4", "decode_gas": "/decode?d=82+Ar+18+CO2", "decode_unnamed": "/decode?d=75/25", "decode_size": "/decode?d=1.1+mm",
+		"decode_package": "/decode?d=12+in+spool", "decode_fault": "/decode?d=E71T-1X", "decode_dual": "/decode?d=E309LT1-1/4", "decode_empty": "/decode", "names": "/names",
+		"wire_new": "/wires/new", "wire_edit": wire(disagreeing) + "/edit", "wire_disputed": wire(disagreeing), "wire_card": wire("Cobalt Wren 14") + "/card",
+		"wire_memory": wire(readFromBox), "receiving_box": strings.Replace(wire(readFromBox), "/wires/", "/receiving?wire=", 1), "import": "/wires/import",
+		"compare_empty": "/wires/compare", "compare": strings.Replace(wire("Amber Kestrel 71M"), "/wires/", "/wires/compare?a=", 1) + strings.Replace(wire("Cobalt Wren 14"), "/wires/", "&b=", 1) + "&job=2201",
+		"spools_disputed": "/spools?q=" + url.QueryEscape(disagreeing), "find_asks": "/find?q=flux+core+.035",
+		"problem": "/problems/does-not-fit", "fail": "/spools/W2222-2", "find": "/find?q=kestrel",
 	}
 }

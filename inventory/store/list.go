@@ -118,7 +118,11 @@ func (r *reader) Spools(q inventory.Query) ([]inventory.SpoolLine, error) {
 	if q.Job != "" {
 		rows = rows.Where("s.job_code = ?", string(q.Job))
 	}
-	return scanSpoolLines(rows.Order("s.scrapped, s.out_since IS NULL, s.out_since, s.opened_at IS NULL, s.opened_at, s.code").Limit(q.Lines()).Offset(q.After))
+	lines, err := scanSpoolLines(rows.Order("s.scrapped, s.out_since IS NULL, s.out_since, s.opened_at IS NULL, s.opened_at, s.code").Limit(q.Lines()).Offset(q.After))
+	if err != nil {
+		return nil, err
+	}
+	return lines, r.dispute(lines)
 }
 
 // inState narrows q to spools in a state, as [inventory.Spool.State] tells it.
@@ -147,7 +151,8 @@ func (r *reader) SpoolLine(c inventory.Code) (inventory.SpoolLine, error) {
 	if len(found) == 0 {
 		return inventory.SpoolLine{}, inventory.NotFoundf("no-such-spool", "there is no spool %s: look at the label, or receive it first", c)
 	}
-	return found[0], nil
+	err = r.dispute(found)
+	return found[0], err
 }
 
 // LoadedSpools returns every spool that is on a feeder, by the feeder's name.
@@ -211,7 +216,10 @@ func (r *reader) Stock() ([]inventory.StockLine, error) {
 		out[i] = inventory.StockLine{WireID: row.ID, TradeName: row.TradeName, Class: strings.ReplaceAll(row.Classifications, "\n", " "),
 			Diameter: unit.Length(row.DiameterNm), Minimum: unit.Grams(row.MinimumG), Usable: unit.Grams(row.UsableG)}
 	}
-	return out, err
+	if err != nil {
+		return nil, err
+	}
+	return out, r.keepBack(out)
 }
 
 // Lots returns the lots that q asks for, newest first.

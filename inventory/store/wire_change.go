@@ -1,11 +1,6 @@
 package store
 
-import (
-	"fmt"
-
-	"wirehold/inventory"
-	"wirehold/inventory/filler"
-)
+import "wirehold/inventory"
 
 type wireChangeRow struct {
 	ID         int64
@@ -77,34 +72,4 @@ func (t *tx) AddWireChange(c inventory.WireChange) error {
 	row := wireChangeRow{ID: id, WireID: c.WireID, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey, Request: c.Request,
 		Deed: string(c.Deed), What: lines(c.What)}
 	return t.db.Create(&row).Error
-}
-
-// supply reads the facts of all the wires of a list at once, and on what they
-// disagree.
-func (r *reader) supply(wires []inventory.WireLine) error {
-	if len(wires) == 0 {
-		return nil
-	}
-	ids := make([]int64, len(wires))
-	for i, w := range wires {
-		ids[i] = w.ID
-	}
-	var rows []wireFactRow
-	if err := r.db.Where("wire_id IN ?", ids).Order("wire_id, line").Limit(100 * len(ids)).Find(&rows).Error; err != nil {
-		return err
-	}
-	facts := map[int64]filler.Facts{}
-	for _, row := range rows {
-		facts[row.WireID] = append(facts[row.WireID], filler.Fact{Name: row.Name, Value: row.Value, Unit: row.Unit, Condition: row.Condition,
-			Provenance: filler.Provenance(row.Provenance), Source: row.Source, Note: row.Note})
-	}
-	for i := range wires {
-		w := &wires[i]
-		w.Supplied = facts[w.ID]
-		var err error
-		if w.Disagree, err = w.Conflicts(); err != nil {
-			return fmt.Errorf("wire %d: %w", w.ID, err)
-		}
-	}
-	return nil
 }

@@ -380,6 +380,80 @@ func TestListsOfWiresShowDisagreements(t *testing.T) {
 	}
 }
 
+// What cannot be issued is not in stock: it counts as usable once it is settled.
+func TestStockOfAWireInDisputeIsNotUsable(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 2)
+	ctx := t.Context()
+	change := func(w inventory.Wire) inventory.Wire {
+		t.Helper()
+		return must(s.ledger.ChangeWire(ctx, inventory.WireEntry{Person: s.engineer.Code, RequestKey: s.key(), Wire: w}))(t)
+	}
+	w := must(s.store.Catalog(ctx).Wire(s.wire.ID))(t)
+	w.Minimum = 20_000 // two full spools are 30 kg
+	w = change(w)
+	s.showsStock(t, "box and sheet agree", 30_000, 0, false, "")
+
+	w.Supplied = sheetFacts(t, "Sheet 71M rev 1", "polarity=DCEN")
+	w = change(w)
+	s.showsStock(t, "they disagree", 0, 30_000, true, "0 kg usable in stock, 20 kg below the shop's minimum of 20 kg. 30 kg more waits")
+
+	must(s.ledger.SettleWire(ctx, inventory.Settlement{Person: s.engineer.Code, RequestKey: s.key(), WireID: w.ID, Version: w.Version, Fact: "polarity", Side: "DCEP", Reason: "maker's letter"}))(t)
+	s.showsStock(t, "it is settled", 30_000, 0, false, "")
+}
+
+// showsStock checks what lists and sweep say of the shop's wire.
+func (s *shop) showsStock(t *testing.T, when string, usable, waits unit.Grams, disputed bool, alert string) {
+	t.Helper()
+	c, r := s.store.Catalog(t.Context()), s.store.Read(t.Context())
+	wire, stock := must(c.Wires(inventory.Query{}))(t)[0], must(r.Stock())(t)[0]
+	if wire.Usable != usable || wire.Waits != waits || stock.Usable != usable || stock.Waits != waits {
+		t.Errorf("%s: %s usable and %s waiting in the list, %s and %s in stock, want %s and %s", when, wire.Usable, wire.Waits, stock.Usable, stock.Waits, usable, waits)
+	}
+	listed, one := must(c.Spools(inventory.Query{}))(t)[0], must(c.SpoolLine(s.spools[0].Code))(t)
+	if listed.Disputed != disputed || one.Disputed != disputed {
+		t.Errorf("%s: disputed %t in the list, %t alone, want %t", when, listed.Disputed, one.Disputed, disputed)
+	}
+	if _, _, err := s.ledger.SweepReorder(t.Context(), s.now()); err != nil {
+		t.Fatal(err)
+	}
+	got := ""
+	for _, a := range must(r.OpenAlerts(inventory.ReorderAlert))(t) {
+		got += a.Text
+	}
+	if (got == "") != (alert == "") || !strings.Contains(got, alert) {
+		t.Errorf("%s: the alert says %q, want %q", when, got, alert)
+	}
+}
+
+func TestAWireIsNotEditedIntoAnother(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	ctx := t.Context()
+	first := must(s.ledger.EnterWire(ctx, s.wireEntry(nil)))(t)
+	entry := s.wireEntry(nil)
+	entry.Wire.Package = "another package"
+	second := must(s.ledger.EnterWire(ctx, entry))(t)
+	tests := []struct {
+		name   string
+		change func(*inventory.Wire)
+		kind   inventory.Kind
+	}{
+		{"the package of the other, in another case", func(w *inventory.Wire) { w.Package = strings.ToUpper(first.Package) }, inventory.Conflict},
+		{"its own package, a minimum", func(w *inventory.Wire) { w.Minimum = 9000 }, ""},
+		{"its own package, in another case", func(w *inventory.Wire) { w.Package = strings.ToUpper(w.Package) }, ""},
+		{"the package of the other in another size", func(w *inventory.Wire) { w.Package, w.Diameter = first.Package, 2*first.Diameter }, ""},
+	}
+	for _, tt := range tests {
+		w := must(s.store.Catalog(ctx).Wire(second.ID))(t)
+		tt.change(&w)
+		_, err := s.ledger.ChangeWire(ctx, inventory.WireEntry{Person: s.engineer.Code, RequestKey: s.key(), Wire: w})
+		if inventory.KindOf(err) != tt.kind {
+			t.Errorf("%s: ChangeWire: error %v, want kind %q", tt.name, err, tt.kind)
+		}
+	}
+}
+
 // A wire that was entered before wires had versions has its first.
 func TestWiresOfTheFirstSchemaKeepAll(t *testing.T) {
 	t.Parallel()

@@ -93,6 +93,10 @@ func viewWireLine(w inventory.WireLine) wireView {
 	v := viewWire(w.Wire)
 	usable, out := int64(w.Usable), int64(w.Out)
 	v.UsableG, v.OutG, v.Conflicts = &usable, &out, viewConflicts(w.Disagree)
+	if w.Waits > 0 {
+		waits := int64(w.Waits)
+		v.WaitsG = &waits
+	}
 	return v
 }
 

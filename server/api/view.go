@@ -36,6 +36,7 @@ type spoolView struct {
 	WireID    int64      `json:"wire_id,omitempty"`
 	Wire      string     `json:"wire,omitempty"`
 	Class     string     `json:"classifications,omitempty"`
+	Disputed  bool       `json:"disputed,omitempty" doc:"Box and sheet of its wire disagree: it is not issued until the engineer has settled it."`
 }
 
 func viewSpool(s inventory.Spool) spoolView {
@@ -46,6 +47,7 @@ func viewSpool(s inventory.Spool) spoolView {
 func viewSpoolLine(s inventory.SpoolLine) spoolView {
 	v := viewSpool(s.Spool)
 	v.LotNumber, v.WireID, v.Wire, v.Class = s.LotNumber, s.WireID, s.TradeName, s.Class
+	v.Disputed = s.Disputed
 	return v
 }
 
@@ -149,7 +151,8 @@ type wireView struct {
 	NetG            int64      `json:"net_g"`
 	TareG           int64      `json:"tare_g" doc:"The empty spool, in grams."`
 	MinimumG        int64      `json:"minimum_g" doc:"The shop's minimum in stock; 0 is none."`
-	UsableG         *int64     `json:"usable_g,omitempty"`
+	UsableG         *int64     `json:"usable_g,omitempty" doc:"In the store and may be issued; none while box and sheet disagree."`
+	WaitsG          *int64     `json:"waits_g,omitempty" doc:"What would be usable if box and sheet agreed."`
 	OutG            *int64     `json:"out_g,omitempty"`
 	Facts           []FactView `json:"facts,omitempty"`
 	Version         int        `json:"version"`

@@ -8,6 +8,9 @@ type Catalog interface {
 	Spools(inventory.Query) ([]inventory.SpoolLine, error)
 	SpoolLine(inventory.Code) (inventory.SpoolLine, error)
 	Wires(inventory.Query) ([]inventory.WireLine, error)
+	// WiresAfter returns up to limit wires with an id after the one given, by
+	// id, with what tells them apart alone.
+	WiresAfter(id int64, limit int) ([]inventory.Wire, error)
 	Lots(inventory.Query) ([]inventory.LotLine, error)
 	Jobs(inventory.Query) ([]inventory.JobLine, error)
 	Places() ([]inventory.Place, error)

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"cmp"
 	"net/url"
 	"slices"
 	"strconv"
@@ -188,23 +189,24 @@ func standIn(w inventory.Wire, job inventory.Job, v fit.Verdict) (answer, tone s
 	return w.TradeName + " cannot stand in on job " + job.Number + ": " + ruleNames(view.Stops) + ".", view.Tone
 }
 
-// mostCompared is how many wires and jobs can be chosen from.
-const mostCompared = 200
+// How many wires and jobs can be chosen from.
+const mostCompared, mostComparedJobs = 2000, 200
 
 // compareForm asks for the two wires and the job. The wires that are chosen can
 // be chosen again, however long the list is.
 func compareForm(cat Catalog, chosen ...*inventory.Wire) (Form, error) {
-	wires, err := cat.Wires(inventory.Query{Limit: mostCompared})
+	wires, err := cat.WiresAfter(0, mostCompared)
 	if err != nil {
 		return Form{}, err
 	}
-	jobs, err := cat.Jobs(inventory.Query{Limit: mostCompared})
+	slices.SortFunc(wires, func(a, b inventory.Wire) int { return cmp.Or(cmp.Compare(a.Name(), b.Name()), cmp.Compare(a.ID, b.ID)) })
+	jobs, err := cat.Jobs(inventory.Query{Limit: mostComparedJobs})
 	if err != nil {
 		return Form{}, err
 	}
 	choices := []Option{{Label: "Choose a wire"}}
 	for _, w := range wires {
-		choices = append(choices, wireOption(w.Wire))
+		choices = append(choices, wireOption(w))
 	}
 	for _, w := range chosen {
 		if w != nil && !slices.Contains(choices, wireOption(*w)) {
@@ -226,5 +228,5 @@ func compareForm(cat Catalog, chosen ...*inventory.Wire) (Form, error) {
 }
 
 func wireOption(w inventory.Wire) Option {
-	return Option{Value: strconv.FormatInt(w.ID, 10), Label: w.Name()}
+	return Option{Value: strconv.FormatInt(w.ID, 10), Label: strings.TrimSuffix(w.Name()+", "+w.Package, ", ")}
 }

@@ -31,6 +31,7 @@ type Field struct {
 	Type     string
 	Value    string
 	Options  []Option
+	Suggest  []string // of a text: what is usual; anything else may be typed
 	Required bool
 	Scan     bool   // filled by scanner: its text is chosen when it gets the focus
 	Checked  bool   // of a checkbox

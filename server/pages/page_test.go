@@ -141,6 +141,8 @@ func TestLookUp(t *testing.T) {
 		{"a wire shows whose word each fact is", "/wires/" + strconv.FormatInt(s.gasless.ID, 10), 200, "", "mark-of", "published"},
 		{"a designation is taken apart", "/decode?d=E71T-1C", 200, "", "part", "C"},
 		{"one that cannot be read says where", "/decode?d=E7XT-1C", 422, "", "fault", "X"},
+		{"what people call a wire leads on from the wires", "/wires", 200, "", "head-act", "Names people use"},
+		{"and from what a search found", "/find?q=Greyline", 200, "", "aside", "all names"},
 		{"no alert is good news", "/alerts", 200, "", "empty-title", "Nothing needs anybody"},
 		{"no such page", "/nowhere", 404, "", "title", "There is no such thing"},
 		{"no such wire", "/wires/99", 404, "", "fail-body", "Search for it"},

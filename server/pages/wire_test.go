@@ -52,6 +52,42 @@ func TestWirePagesKeepTheRulesOfMarkup(t *testing.T) {
 	}
 }
 
+// TestListsMarkSpoolsOfADisputedWire holds that nobody is sent for a spool that
+// is refused at the counter.
+func TestListsMarkSpoolsOfADisputedWire(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	w, spool := s.disagreeing()
+	for _, target := range []string{"/spools?q=Blueline", "/find?q=Blueline", wirePath(w)} {
+		if got := s.get(target).text("table"); !strings.Contains(got, string(spool.Code)) || !strings.Contains(got, "Blueline 11 Box and sheet disagree") {
+			t.Errorf("GET %s: the list says %q, want spool %s marked", target, got, spool.Code)
+		}
+	}
+	if got := s.get("/wires?q=Blueline").text("table"); !strings.Contains(got, "0 kg 0.0 lb 15 kg waits to be settled") {
+		t.Errorf("GET /wires?q=Blueline: %q, want nothing usable and 15 kg waiting", got)
+	}
+	if got := s.get("/spools?q=Greyline").text("table"); strings.Contains(got, "disagree") {
+		t.Errorf("GET /spools?q=Greyline: %q, want no mark", got)
+	}
+}
+
+// TestTheFormSuggestsStandardSizesAndPackages holds that what is suggested can
+// be entered.
+func TestTheFormSuggestsStandardSizesAndPackages(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	page := s.get("/wires/new")
+	for field, want := range map[string]string{"diameter": ".045 in", "package": "12 in spool"} {
+		list, found := attr(page.field(field), "list"), false
+		for _, n := range page.all("") {
+			found = found || n.Data == "option" && attr(n, "value") == want && attr(n.Parent, "id") == list
+		}
+		if list == "" || !found {
+			t.Errorf("the field %s suggests by %q, found %t, want %s among it", field, list, found, want)
+		}
+	}
+}
+
 // TestSaveWire enters a wire and holds what is said of input that makes no
 // sense.
 func TestSaveWire(t *testing.T) {

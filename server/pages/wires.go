@@ -46,6 +46,8 @@ type WirePage struct {
 	Out    int
 	Held   int
 	Kept   WireKept
+
+	Standard bool // its package can be decoded
 }
 
 // showWire answers with the page of a wire, after change has had its way with
@@ -64,6 +66,8 @@ func (p *Pages) showWire(c *gin.Context, status int, change func(*WirePage)) err
 	if page.Card, err = newCard(page.Wire); err != nil {
 		return err
 	}
+	_, errPack := filler.DecodePackage(page.Wire.Package)
+	page.Standard = errPack == nil
 	page.Card.Sheet = c.Request.URL.Path + "/card"
 	if page.Facts, err = page.Wire.Facts(); err != nil {
 		return err
