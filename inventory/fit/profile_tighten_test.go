@@ -48,6 +48,8 @@ func TestTighten(t *testing.T) {
 		{"hydrogen of flux cored wire alone is looser", seismic, RuleHydrogen, "hydrogen_max", func(l *Limit) { l.Condition = OnlyFluxCored }, false, "looser"},
 		{"fewer hours are tighter", seismic, RuleExposure, "exposure_max", ours("24 h"), true, "24 h"},
 		{"exposure of all but solid wire is tighter than of flux cored", seismic, RuleExposure, "exposure_max", func(l *Limit) { l.Condition = AllButSolid }, true, ""},
+		{"exposure in prequalified work alone is looser than of flux cored wire", seismic, RuleExposure, "exposure_max", func(l *Limit) { l.Condition = OnlyPrequalified }, false, "looser"},
+		{"the same shelf life on the shop's authority is no looser", structural, RuleShelfLife, "shelf_life_max", func(l *Limit) { l.Source = "shop rule 3" }, true, "5 years"},
 		{"more hours are looser", seismic, RuleExposure, "exposure_max", ours("96 h"), false, "looser"},
 		{"a shelf life in months is read beside years", structural, RuleShelfLife, "shelf_life_max", ours("48 months"), true, "48 months"},
 		{"a longer shelf life is looser", structural, RuleShelfLife, "shelf_life_max", ours("7 years"), false, "looser"},
@@ -99,6 +101,10 @@ func TestALimitMayBeAddedAndNotTakenAway(t *testing.T) {
 	}
 	if _, err := original.Tighten(len(original.Limits)+1, Limit{}); err == nil {
 		t.Error("Tighten past the last line: no error")
+	}
+	warning := Limit{Rule: RuleWind, Parameter: "wind_max", Value: "3 mph", Action: Caution, Source: "shop rule 5", Provenance: filler.Shop}
+	if _, err := original.Tighten(len(original.Limits), warning); err != nil {
+		t.Errorf("Tighten with a warning beside the limit: %v", err)
 	}
 	milder := Limit{Rule: RuleThickness, Parameter: "prequalified_limit", Value: "with care", Action: Caution, Source: "shop", Provenance: filler.Shop}
 	if _, err := original.Tighten(len(original.Limits), milder); err == nil || !strings.Contains(err.Error(), "looser") {
