@@ -14,15 +14,16 @@ func (d GasDecoded) Group() (group, source string) {
 	return "", ""
 }
 
-// Bounds returns between what the components of the sub-group lie, as "CO2 >15
-// <=25 vol %, Ar balance", with the source; empty if the text does not tell.
+// Bounds returns between what the components of the sub-group lie, as "CO2
+// over 15 up to 25 vol %, Ar balance", with the source; empty if the text does not tell.
 func (d GasDecoded) Bounds() (bounds, source string) {
 	rows := gases().bounds[d.Symbol]
 	if len(rows) == 0 {
 		return "", ""
 	}
 	_, bounds, _ = strings.Cut(gases().boundsOf(d.Symbol), ": ")
-	return bounds, rows[0].fact.Authority()
+	signs := strings.NewReplacer(">=", "from ", "<=", "up to ", ">", "over ", "<", "below ")
+	return signs.Replace(bounds), rows[0].fact.Authority()
 }
 
 // InBand returns whether the gas is what the letter M of a wire's class stands

@@ -29,6 +29,8 @@ type Example struct{ Designation, Is string }
 var examples = [...]Example{
 	{"E71T-1C", "flux cored, with gas"}, {"E71T-11", "self-shielded"}, {"E71T-12MJ-H4", "with impact and hydrogen marks"}, {"E81T1-Ni1C", "low-alloy flux cored"},
 	{"E308LT1-1/4", "stainless flux cored, two gases"}, {"E70C-6M", "metal cored"}, {"ER70S-6", "solid wire or rod"}, {"E71T1-M21A4-CS1", "open scheme of A5.36"},
+	{"T 46 3 1Ni B M21 1 H5", "flux cored by ISO 17632"}, {"M21-ArC-18", "shielding gas of ISO 14175"}, {"82 Ar 18 CO2", "gas mixture in per cent"},
+	{".045 in", "wire size"}, {"12 in spool", "package"},
 }
 
 // DecodeFault marks the character at fault in what was typed.

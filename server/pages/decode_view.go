@@ -13,6 +13,7 @@ type DecodedView struct {
 	By          string // whose designation it is, with the edition
 	Designation string
 	Parts       []DecodedPart
+	Taken       bool            // the parts mean something of their own
 	Answers     []DecodedAnswer // of a gas, a size or a package: what is asked first
 	Notes       []string
 	Other       []string // what the text may mean as well
@@ -35,7 +36,7 @@ func newDecoded(t filler.Typed) *DecodedView {
 	switch {
 	case t.Wire != nil:
 		d := t.Wire
-		return &DecodedView{By: withEdition(d.Spec, d.Edition), Designation: d.Designation, Parts: decodedParts(d.Parts, d.Facts), Notes: d.Notes, Facts: d.Facts, NotFixed: d.NotFixed}
+		return &DecodedView{By: withEdition(d.Spec, d.Edition), Designation: d.Designation, Parts: decodedParts(d.Parts, d.Facts), Taken: true, Notes: d.Notes, Facts: d.Facts, NotFixed: d.NotFixed}
 	case t.Gas != nil:
 		return gasView(*t.Gas)
 	case t.Size != nil:
@@ -53,7 +54,7 @@ func withEdition(spec, edition string) string {
 
 // gasView puts group, bounds and the band of the letter M above the facts.
 func gasView(d filler.GasDecoded) *DecodedView {
-	v := &DecodedView{By: withEdition(d.Spec, d.Edition), Designation: d.Designation, Parts: decodedParts(d.Parts, d.Facts), Notes: d.Notes, Other: d.Alternatives, Facts: d.Facts}
+	v := &DecodedView{By: withEdition(d.Spec, d.Edition), Designation: d.Designation, Parts: decodedParts(d.Parts, d.Facts), Taken: true, Notes: d.Notes, Other: d.Alternatives, Facts: d.Facts}
 	var mixture []string
 	for _, c := range d.Components {
 		mixture = append(mixture, c.Part.String()+" % "+c.Gas)

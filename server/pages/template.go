@@ -28,6 +28,7 @@ func newTemplates(files fs.FS, dev bool, clock clock, assets assets) (*templates
 		"stamp":  clock.stamp,
 		"ago":    clock.ago,
 		"rule":   ruleName,
+		"either": func(value string) string { return strings.ReplaceAll(value, "|", ", ") },
 		"spaced": func(name string) string { return strings.ReplaceAll(name, "_", " ") },
 	}}
 	pages, err := fs.Glob(files, "templates/pages/*/page.html")
