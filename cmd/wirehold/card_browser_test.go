@@ -29,6 +29,11 @@ func TestDecodeCompareAndSearchByKeyboardAlone(t *testing.T) {
 	if got := evaluate[string](b, `document.querySelector("#decode-d").value`); got != "E71T-11" {
 		t.Errorf("the second scan left %q in the box", got)
 	}
+	b.scan("75/25")
+	b.says("It may mean as well", "common practice", "75 % Ar + 25 % CO2")
+	b.tabTo(`.links a[href*="I3-ArHe-25"]`)
+	b.enter()
+	b.says("75 % Ar + 25 % He", "I3: inert", "rest CO2)")
 
 	// Search: a name that asks which, then the answer.
 	b.tabTo("#find-q")
