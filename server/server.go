@@ -44,6 +44,30 @@ type Catalog interface {
 
 // New returns the whole site as a handler.
 func New(d Deps) (http.Handler, error) {
+	r, err := engine(d)
+	if err != nil {
+		return nil, err
+	}
+	return http.NewCrossOriginProtection().Handler(r), nil
+}
+
+// Route is an address that the site answers: "POST", "/spools/:code/:deed".
+type Route struct{ Method, Path string }
+
+// Routes returns every address that the site of [New] answers, pages and API.
+func Routes(d Deps) ([]Route, error) {
+	r, err := engine(d)
+	if err != nil {
+		return nil, err
+	}
+	var out []Route
+	for _, i := range r.Routes() {
+		out = append(out, Route{i.Method, i.Path})
+	}
+	return out, nil
+}
+
+func engine(d Deps) (*gin.Engine, error) {
 	gin.SetMode(gin.ReleaseMode)
 	r := gin.New()
 	r.HandleMethodNotAllowed = true
@@ -70,7 +94,7 @@ func New(d Deps) (http.Handler, error) {
 	r.GET("/health", health(d.Healthy))
 	r.NoRoute(below("/api/", api.NotFound, site.NotFound))
 	r.NoMethod(below("/api/", api.NotAllowed, site.NotFound))
-	return http.NewCrossOriginProtection().Handler(r), nil
+	return r, nil
 }
 
 // below answers addresses below prefix with one handler and the rest with the

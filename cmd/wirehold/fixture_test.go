@@ -75,6 +75,7 @@ type siteFixture struct {
 	*yard
 	url   string
 	store *store.Store
+	deps  server.Deps
 }
 
 func newSite(t testing.TB) *siteFixture {
@@ -91,8 +92,9 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h, err := server.New(server.Deps{Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text})
+	deps := server.Deps{Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
+		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text}
+	h, err := server.New(deps)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +110,7 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 	})
 	y2 := *y
 	y2.ledger = ledger
-	return &siteFixture{yard: &y2, url: srv.URL, store: s}
+	return &siteFixture{yard: &y2, url: srv.URL, store: s, deps: deps}
 }
 
 // syncBuffer is a buffer that many goroutines may write.

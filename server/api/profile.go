@@ -140,8 +140,8 @@ func (h *handlers) copyProfile(ctx context.Context, in *struct {
 }
 
 func (h *handlers) editProfile(ctx context.Context, in *struct {
-	byProfile
-	Body struct {
+	Profile string `path:"profile"`
+	Body    struct {
 		ProfileEntry
 		Name       string `json:"name" maxLength:"60"`
 		WaiverDays int    `json:"waiver_days" minimum:"1" maximum:"30"`
@@ -156,8 +156,8 @@ func (h *handlers) editProfile(ctx context.Context, in *struct {
 }
 
 func (h *handlers) setLimit(ctx context.Context, in *struct {
-	byProfile
-	Body struct {
+	Profile string `path:"profile"`
+	Body    struct {
 		ProfileEntry
 		Line      int    `json:"line" minimum:"0" doc:"Which limit; the number of limits adds one."`
 		Rule      string `json:"rule,omitempty" doc:"Of a limit that is added."`
@@ -179,8 +179,8 @@ func (h *handlers) setLimit(ctx context.Context, in *struct {
 }
 
 func (h *handlers) confirmLimit(ctx context.Context, in *struct {
-	byProfile
-	Body struct {
+	Profile string `path:"profile"`
+	Body    struct {
 		ProfileEntry
 		Line int `json:"line" minimum:"0"`
 	}
