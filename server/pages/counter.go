@@ -24,6 +24,8 @@ type CounterPage struct {
 	Out      *OutNote // the spool is out already
 	Slip     *Slip    // of the spool that was issued last
 	NeedName bool     // all is well and only a badge is missing
+
+	Take *ChoicesView // which spool to take; nil until a job is known, and where a spool fits
 }
 
 // Choice is a link to something that may be taken instead.
@@ -68,6 +70,8 @@ func (p *Pages) counterPage(c *gin.Context, s slots) (*CounterPage, error) {
 	page := &CounterPage{Base: p.base(c, "Counter", "counter")}
 	page.Desk = newDesk("/counter", s, t, "badge", "job", "spool", "feeder", "welder")
 	switch {
+	case t.spool == nil && t.job != nil && t.badge != nil:
+		page.Take, err = p.choices(c, s)
 	case t.spool == nil:
 	case t.spool.Out():
 		err = p.addOut(c, page, s, t)
@@ -108,7 +112,8 @@ func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things)
 	page.Verdict, page.Checked = &v, check.Against()
 	if check.Verdict.Answer == fit.DoesNotFit {
 		page.Instead, page.Ask = instead(check.Procedure), askNote(check, s)
-		return nil
+		page.Take, err = p.choices(c, s)
+		return err
 	}
 	if t.badge == nil {
 		page.NeedName = true

@@ -38,6 +38,7 @@ type JobPage struct {
 	Demands   []DemandLine
 	Silent    string // what neither job nor procedure says anything about
 	Spools    []inventory.SpoolLine
+	Take      *ChoicesView // nil of a closed job
 }
 
 // DemandLine is one thing a job demands, with who demands it.
@@ -59,6 +60,9 @@ func (p *Pages) job(c *gin.Context) error {
 		return err
 	}
 	if page.Spools, err = cat.Spools(inventory.Query{Job: code, Limit: mostLines}); err != nil {
+		return err
+	}
+	if page.Take, err = p.choices(c, slots{Job: code}); err != nil {
 		return err
 	}
 	page.Demands, page.Silent = demands(page.Job, page.Procedure)
