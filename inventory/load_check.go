@@ -72,10 +72,10 @@ func (c *LoadCheck) bar(r Reader, s Spool, f Feeder, job Code) (bar, err error) 
 	case s.Scrapped:
 		return Refusedf("spool-scrapped", "spool %s is scrapped", s.Code), nil
 	case s.Feeder == f.Code:
-		return Conflictf("spool-loaded", "spool %s is on feeder %s already", s.Code, f.Name), nil
+		return Conflictf("spool-loaded", "spool %s is on %s already", s.Code, f.Name), nil
 	case s.Loaded():
 		other, err := r.Feeder(s.Feeder)
-		return Conflictf("spool-loaded", "spool %s is on feeder %s: unload it there first", s.Code, other.Name), err
+		return Conflictf("spool-loaded", "spool %s is on %s: unload it there first", s.Code, other.Name), err
 	case !s.Out():
 		return Refusedf("spool-not-issued", "spool %s is in the store: have it issued at the counter first", s.Code), nil
 	case job != "" && job != s.Job:
@@ -84,7 +84,7 @@ func (c *LoadCheck) bar(r Reader, s Spool, f Feeder, job Code) (bar, err error) 
 	case s.Held != "":
 		return Refusedf("spool-on-hold", "spool %s is on hold: %s", s.Code, s.Held), nil
 	case c.On != nil:
-		return Conflictf("feeder-taken", "spool %s is on feeder %s: unload it first", on.Code, f.Name), nil
+		return Conflictf("feeder-taken", "spool %s is on %s: unload it first", on.Code, f.Name), nil
 	}
 	return nil, nil
 }
@@ -97,7 +97,7 @@ func (c LoadCheck) refusal() error {
 	if c.Verdict.Answer != fit.DoesNotFit {
 		return nil
 	}
-	err := Refusedf("do-not-load", "do not load spool %s on feeder %s for job %s: %s", c.Spool.Code, c.Feeder.Name, c.Job.Number, c.rules(fit.Stops))
+	err := Refusedf("do-not-load", "do not load spool %s on %s for job %s: %s", c.Spool.Code, c.Feeder.Name, c.Job.Number, c.rules(fit.Stops))
 	err.Findings = c.Verdict.Findings
 	return err
 }

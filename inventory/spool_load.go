@@ -86,6 +86,12 @@ func (c LoadCheck) confirmed(ticked []Confirmation) (string, error) {
 // "set-gun-and-liner".
 func SettingField(p fit.Part) string { return "set-" + strings.ReplaceAll(string(p), " ", "-") }
 
+// SettingParts returns what of a feeder may be set, in the order in which it is
+// listed.
+func SettingParts() []fit.Part {
+	return []fit.Part{fit.SetPolarity, fit.SetGas, fit.SetRolls, fit.SetGun, fit.SetStickOut, fit.SetTravel}
+}
+
 func faultNames(faults []FieldFault) string {
 	names := make([]string, len(faults))
 	for i, f := range faults {

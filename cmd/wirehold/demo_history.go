@@ -34,6 +34,7 @@ type history struct {
 	fitting map[inventory.Code][]int64  // wires that fit, by job
 	wireOf  map[int64]int64             // by lot
 	lots    int
+	outNow  []inventory.Spool // not back yet when the demo opens
 }
 
 // work makes the ledger up to the instant end. now is the clock of the ledger.
@@ -46,7 +47,7 @@ func work(ctx context.Context, y *yard, h *history) error {
 			return fmt.Errorf("day %d: %w", day, err)
 		}
 	}
-	return nil
+	return h.loadFeeders()
 }
 
 func (h *history) now() time.Time { return h.clock }
@@ -282,6 +283,7 @@ func (h *history) shift(day int) error {
 	}
 	for i, s := range out {
 		if last || i == 0 && day >= demoDays-4 {
+			h.outNow = append(h.outNow, s)
 			continue // still out: somebody forgot it, or the shift is not over
 		}
 		if err := h.comeBack(day, i, s); err != nil {

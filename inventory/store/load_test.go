@@ -132,7 +132,7 @@ func TestLoadRefuses(t *testing.T) {
 		kind inventory.Kind
 		says string
 	}{
-		{"a feeder that has a spool on it", with(func(o *inventory.Load) { o.Feeder = s.feeder.Code }), inventory.Conflict, string(loaded.Code) + " is on feeder Feeder 1: unload it first"},
+		{"a feeder that has a spool on it", with(func(o *inventory.Load) { o.Feeder = s.feeder.Code }), inventory.Conflict, string(loaded.Code) + " is on Feeder 1: unload it first"},
 		{"a spool that is on another feeder", with(func(o *inventory.Load) { o.Spool = loaded.Code }), inventory.Conflict, "unload it there first"},
 		{"a spool in the store", with(func(o *inventory.Load) { o.Spool = sealed.Code }), inventory.Refused, "issued at the counter first"},
 		{"a spool on hold", heldLoad, inventory.Refused, "recall"},

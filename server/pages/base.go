@@ -38,6 +38,7 @@ type Trouble struct {
 // navigation lists the pages of the menu in its order.
 var navigation = [...]NavItem{
 	{Key: "counter", Href: "/counter", Label: "Counter"},
+	{Key: "load", Href: "/load", Label: "Load"},
 	{Key: "returns", Href: "/returns", Label: "Returns"},
 	{Key: "receiving", Href: "/receiving", Label: "Receiving"},
 	{Key: "spools", Href: "/spools", Label: "Spools"},

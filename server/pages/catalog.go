@@ -15,6 +15,8 @@ type Catalog interface {
 	Jobs(inventory.Query) ([]inventory.JobLine, error)
 	Places() ([]inventory.Place, error)
 	Feeders() ([]inventory.Feeder, error)
+	// LoadedSpools returns every spool that is on a feeder.
+	LoadedSpools() ([]inventory.SpoolLine, error)
 	People() ([]inventory.Person, error)
 	// Alerts returns those that stand, and those that were cleared if asked.
 	Alerts(includeCleared bool) ([]inventory.Alert, error)

@@ -18,6 +18,7 @@ func (s *site) every() []string {
 	counter := "/counter?" + url.Values{"badge": {string(s.attendant.Code)}, "job": {string(s.job.Code)}, "spool": {string(s.good.Code)}}.Encode()
 	return []string{"/counter", counter, counter + "&welder=" + string(s.welder.Code) + "&feeder=" + string(s.feeder.Code),
 		"/counter?job=" + string(s.job.Code) + "&spool=" + string(s.wrong.Code),
+		"/load", "/load?feeder=" + string(s.feeder.Code), "/load?feeder=" + string(s.feeder.Code) + "&spool=" + string(s.good.Code) + "&job=" + string(s.job.Code),
 		"/returns", "/receiving", "/receiving?lot=" + id, "/spools", "/spools?q=nothing+like+it", "/spools/" + string(s.good.Code),
 		"/wires", "/wires/import", "/wires/" + strconv.FormatInt(s.gasless.ID, 10), "/lots", "/lots/" + id, "/jobs", "/jobs/" + string(s.job.Code),
 		"/places", "/alerts", "/find?q=line", "/find?q=", "/find?q=nothing+like+it", "/decode", "/decode?d=E71T-1C", "/names", "/find?q=flux+core", "/wires?q=gasless+.045",

@@ -24,6 +24,10 @@ func (p *Pages) Register(r *gin.Engine) {
 	get("/receiving", p.receiving)
 	post("/receiving", p.receive)
 
+	get("/load", p.load)
+	post("/load", p.loadSpool)
+	post("/load/unload", p.unloadSpool)
+
 	get("/spools", p.spools)
 	get("/spools/:code", p.spool)
 	get("/spools/:code/card", p.spoolCard)
