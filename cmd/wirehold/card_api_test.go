@@ -94,7 +94,8 @@ func TestAPIComparesWiresAndKnowsNames(t *testing.T) {
 		{"no such process", "POST", "/api/v1/names", name(engineer, "girder", "SAW"), 422, []string{"#/process"}, ""},
 		{"it is understood", "GET", "/api/v1/wires?q=girder+wire+.052", "", 200, []string{"Amber Kestrel 71M"}, "Cobalt"},
 		{"it is listed", "GET", "/api/v1/names", "", 200, []string{`"name":"girder wire"`, string(engineer)}, ""},
-		{"it is retired", "POST", "/api/v1/names/1/retire", fmt.Sprintf(`{"person":%q}`, engineer), 200, []string{`"items":[]`}, ""},
+		{"it is retired, the yard's own stays", "POST", "/api/v1/names/2/retire", fmt.Sprintf(`{"person":%q}`, engineer), 200, []string{`"name":"shed wire"`}, "girder wire"},
+		{"and means nothing any more", "GET", "/api/v1/wires?q=girder+wire+.052", "", 200, []string{`"items":[]`}, ""},
 	}
 	for _, tt := range steps {
 		status, _, body := s.do(t, tt.method, tt.path, "application/json", tt.body)
