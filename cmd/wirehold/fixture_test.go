@@ -200,3 +200,14 @@ func (s *siteFixture) crossSite(t testing.TB, path string) int {
 	resp.Body.Close()
 	return resp.StatusCode
 }
+
+// must returns v, or ends the test.
+func must[T any](v T, err error) func(testing.TB) T {
+	return func(t testing.TB) T {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+}

@@ -1,0 +1,280 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"mime/multipart"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"wirehold/inventory"
+	"wirehold/inventory/fit"
+	"wirehold/inventory/unit"
+	"wirehold/server"
+)
+
+// attempt is a site on which somebody tries to get stopped spools out.
+type attempt struct {
+	*siteFixture
+	t                    *testing.T
+	person               inventory.Person
+	job                  inventory.Job
+	hopeless, waivable   inventory.Code // spools
+	asked                int64          // the waiver of the second, asked for by the same person
+	place, feeder, taker inventory.Code
+	profile              string // a copy of the job's, that the job does not name
+	keys                 int
+}
+
+func newAttempt(t *testing.T, role inventory.Role) *attempt {
+	t.Helper()
+	s := newSite(t)
+	a := &attempt{siteFixture: s, t: t, person: s.withRole(role)[0], job: s.jobNumbered(t, "2201"), place: s.places[0].Code, feeder: s.feeders[0].Code,
+		taker: s.withRole(inventory.Welder)[0].Code, hopeless: s.spoolOf(t, "Cobalt Wren 14"), waivable: s.spoolOf(t, "Birch Keel 5")}
+	for _, w := range must(s.store.Catalog(t.Context()).Waivers(inventory.WaiverList{At: today, Limit: 100}))(t) {
+		if w.Spool == a.waivable {
+			a.waivable = a.another("Birch Keel 5", w.Spool)
+		}
+	}
+	check := must(s.ledger.CheckFit(t.Context(), a.waivable, a.job.Code, ""))(t)
+	if !check.MayAsk() {
+		t.Fatalf("spool %s for job %s: %s, want a stop that may be waived", a.waivable, a.job.Number, check.Verdict.Answer)
+	}
+	asked := must(s.ledger.AskWaiver(t.Context(), inventory.WaiverRequest{Spool: a.waivable, Job: a.job.Code, Rules: check.Waivable, Person: a.person.Code, Reason: "to get it out", RequestKey: "ask"}))(t)
+	a.asked = asked[0].ID
+	a.profile = must(s.ledger.CopyProfile(t.Context(), inventory.ProfileEntry{Profile: a.job.ProfileID, Person: s.withRole(inventory.Engineer)[0].Code, RequestKey: "copy"}, "A copy"))(t).ID
+	a.stopped("before anything is tried")
+	return a
+}
+
+// another returns a sealed spool of the wire other than one.
+func (a *attempt) another(tradeName string, not inventory.Code) inventory.Code {
+	a.t.Helper()
+	for _, s := range must(a.store.Catalog(a.t.Context()).Spools(inventory.Query{Text: tradeName, State: string(inventory.StateSealed), Limit: 200}))(a.t) {
+		if s.Code != not {
+			return s.Code
+		}
+	}
+	a.t.Fatalf("there is no other spool of %s", tradeName)
+	return ""
+}
+
+// try sends a request to the address for each spool, and then tries to issue it.
+func (a *attempt) try(r server.Route, schema map[string]any) {
+	a.t.Helper()
+	for _, spool := range []inventory.Code{a.waivable, a.hopeless} {
+		for _, path := range a.paths(r.Path, spool) {
+			if schema != nil {
+				body := must(json.Marshal(a.value("", schema, spool)))(a.t)
+				a.send(r.Method, path, "application/json", string(body))
+			} else {
+				a.send(r.Method, path, "application/x-www-form-urlencoded", a.form(spool).Encode())
+			}
+			a.sendFile(r, path, spool)
+		}
+	}
+	a.notOut(r.Method + " " + r.Path)
+	if mayChangeTheJob(r) {
+		return
+	}
+	a.stopped("after " + r.Method + " " + r.Path)
+	for _, spool := range []inventory.Code{a.waivable, a.hopeless} {
+		a.send("POST", "/counter/issue", "application/x-www-form-urlencoded", a.form(spool).Encode())
+		a.send("POST", "/api/v1/spools/"+string(spool)+"/issue", "application/json", fmt.Sprintf(`{"person":%q,"request_key":%q,"job":%q,"gross_g":%d}`, a.person.Code, a.key(), a.job.Code, a.gross(spool)))
+	}
+	a.notOut("an issue after " + r.Method + " " + r.Path)
+}
+
+// gross is what the full spool weighs, so that no weight is in the way.
+func (a *attempt) gross(spool inventory.Code) unit.Grams {
+	a.t.Helper()
+	s := must(a.store.Catalog(a.t.Context()).Spool(spool))(a.t)
+	return s.Net + s.Tare
+}
+
+func (a *attempt) key() string { a.keys++; return fmt.Sprintf("try-%d", a.keys) }
+
+func (a *attempt) send(method, path, media, body string) int {
+	a.t.Helper()
+	status, _, answer := a.do(a.t, method, path, media, body)
+	if status >= 500 {
+		a.t.Errorf("%s %s: status %d\n%s\n%s", method, path, status, body, answer)
+	}
+	return status
+}
+
+// sendFile uploads a table of wires where the address takes a file, as it is
+// and with columns that name the spool and the job.
+func (a *attempt) sendFile(r server.Route, path string, spool inventory.Code) {
+	a.t.Helper()
+	if !strings.Contains(path, "import") && !strings.Contains(path, "sheets") {
+		return
+	}
+	header, line := "Maker;Product;Class;Size;Net (kg);Empty spool;Package", "Maker Birch;Birch Reed %d;E71T-1C-H8;.045 in;15;700 g;12 in spool"
+	line = fmt.Sprintf(line, a.keys)
+	for _, table := range []string{header + "\n" + line, header + ";Spool;Job;Verdict\n" + line + ";" + string(spool) + ";" + string(a.job.Code) + ";fits"} {
+		form := a.form(spool)
+		a.send(r.Method, path+"?dry_run=false&"+form.Encode(), "text/csv", table)
+		var b bytes.Buffer
+		w := multipart.NewWriter(&b)
+		for name, values := range form {
+			for _, v := range values {
+				if err := w.WriteField(name, v); err != nil {
+					a.t.Fatal(err)
+				}
+			}
+		}
+		file := must(w.CreateFormFile("file", "wires.csv"))(a.t)
+		if _, err := file.Write([]byte(table)); err != nil {
+			a.t.Fatal(err)
+		}
+		if err := w.Close(); err != nil {
+			a.t.Fatal(err)
+		}
+		a.send(r.Method, path, w.FormDataContentType(), b.String())
+	}
+}
+
+// stopped checks that both spools are still stopped for the job.
+func (a *attempt) stopped(when string) {
+	a.t.Helper()
+	for _, spool := range []inventory.Code{a.waivable, a.hopeless} {
+		if c := must(a.ledger.CheckFit(a.t.Context(), spool, a.job.Code, ""))(a.t); c.Verdict.Answer != fit.DoesNotFit {
+			a.t.Fatalf("spool %s for job %s %s: %s", spool, a.job.Number, when, c.Verdict.Answer)
+		}
+	}
+}
+
+// notOut checks that neither spool went out, nor ever was.
+func (a *attempt) notOut(by string) {
+	a.t.Helper()
+	for _, spool := range []inventory.Code{a.waivable, a.hopeless} {
+		for _, m := range must(a.ledger.History(a.t.Context(), spool))(a.t) {
+			if m.Type == inventory.Issued || m.Type == inventory.Loaded || m.Job != "" {
+				a.t.Fatalf("%s got spool %s out: %s for job %s, %q", by, spool, m.Type, m.Job, m.Verdict)
+			}
+		}
+	}
+	a.movements(a.t)
+}
+
+// deeds are the words that an address may end in, those that there are and
+// those that somebody might try.
+var deeds = []string{"open", "weigh", "move", "hold", "release", "scrap", "correct", "issue", "load", "unload", "return", "loaded", "issued", "grant", "refuse", "end"}
+
+// paths fills the address in: a spool, job, place or waiver by what stands
+// before it.
+func (a *attempt) paths(pattern string, spool inventory.Code) []string {
+	filled := []string{""}
+	before := ""
+	for part := range strings.SplitSeq(strings.TrimPrefix(pattern, "/"), "/") {
+		values := []string{part}
+		switch part {
+		case ":code":
+			values = []string{string(map[string]inventory.Code{"jobs": a.job.Code, "feeders": a.feeder, "places": a.place, "people": a.person.Code}[before])}
+			if values[0] == "" {
+				values[0] = string(spool)
+			}
+		case ":deed":
+			values = deeds
+		case ":id", ":lot", ":wire":
+			values = []string{"1"}
+			if before == "waivers" {
+				values = []string{fmt.Sprint(a.asked)}
+			}
+		case ":profile":
+			values = []string{a.profile}
+		}
+		if part == ":id" && before == "profiles" {
+			values = []string{a.profile}
+		}
+		before = part
+		var next []string
+		for _, f := range filled {
+			for _, v := range values {
+				next = append(next, f+"/"+v)
+			}
+		}
+		filled = next
+	}
+	return filled
+}
+
+// named is what a field of the name is given.
+func (a *attempt) named(name string, spool inventory.Code) any {
+	switch name {
+	case "person", "badge":
+		return a.person.Code
+	case "holder", "welder":
+		return a.taker
+	case "spool", "code":
+		return spool
+	case "job":
+		return a.job.Code
+	case "feeder":
+		return a.feeder
+	case "place":
+		return a.place
+	case "request_key":
+		return a.key()
+	case "rules":
+		return []string{string(fit.RuleClassification)}
+	case "reason":
+		return "to get it out"
+	case "until":
+		return today.Add(48 * time.Hour)
+	case "gross_g":
+		return int64(a.gross(spool))
+	case "from", "profile":
+		return a.job.ProfileID
+	case "value":
+		return "yes"
+	case "corrects":
+		history := must(a.ledger.History(a.t.Context(), spool))(a.t)
+		return history[len(history)-1].Seq
+	case "effective_at", "opened_at":
+		return today
+	}
+	return nil
+}
+
+// value makes a value that the schema takes, by the field's name where it says
+// something here.
+func (a *attempt) value(name string, schema map[string]any, spool inventory.Code) any {
+	if v := a.named(name, spool); v != nil {
+		return v
+	}
+	if choices, ok := schema["enum"].([]any); ok {
+		return choices[0]
+	}
+	switch kind := fmt.Sprint(schema["type"]); {
+	case strings.Contains(kind, "object"):
+		out := map[string]any{}
+		for field, of := range schema["properties"].(map[string]any) {
+			out[field] = a.value(field, of.(map[string]any), spool)
+		}
+		return out
+	case strings.Contains(kind, "array"):
+		return []any{a.value(name, schema["items"].(map[string]any), spool)}
+	case strings.Contains(kind, "boolean"):
+		return false
+	case strings.Contains(kind, "integer"), strings.Contains(kind, "number"):
+		return 1
+	}
+	return "x"
+}
+
+// form is everything that a form here has a field for, and what somebody might
+// add to one.
+func (a *attempt) form(spool inventory.Code) url.Values {
+	v := url.Values{"gross": {a.gross(spool).String()}, "until": {today.Add(48 * time.Hour).Format("2006-01-02T15:04")}, "status": {"accepted"},
+		"line": {"0"}, "force": {"yes"}, "verdict": {"fits"}, "waiver": {"1"}, "certificate": {"MTC-1"}, "name": {"Ours"}, "waiver_days": {"3"}, "action": {"caution"}}
+	for _, name := range []string{"person", "badge", "holder", "welder", "spool", "code", "job", "feeder", "place", "request_key", "reason", "from", "profile", "value", "corrects"} {
+		v.Set(name, fmt.Sprint(a.named(name, spool)))
+	}
+	v["rules"] = []string{string(fit.RuleClassification)}
+	return v
+}
