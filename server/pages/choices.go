@@ -39,14 +39,15 @@ type NearLine struct {
 	Source string
 }
 
-// mostTaken is how many spools are proposed.
-const mostTaken = 6
+// mostTaken is how many spools are proposed, and fewInstead how many beside a
+// refusal, whose reasons must not slip off the screen.
+const mostTaken, fewInstead = 6, 3
 
 // choices answers "which spool should I take?" on a page; nil where nothing
 // goes to the job at all. s is what was scanned: a spool that is proposed is
 // put beside it.
-func (p *Pages) choices(c *gin.Context, s slots) (*ChoicesView, error) {
-	found, err := p.Ledger.Choose(c.Request.Context(), s.Job, s.Feeder, mostTaken)
+func (p *Pages) choices(c *gin.Context, s slots, most int) (*ChoicesView, error) {
+	found, err := p.Ledger.Choose(c.Request.Context(), s.Job, s.Feeder, most)
 	if kind := inventory.KindOf(err); kind == inventory.Refused || kind == inventory.NotFound {
 		return nil, nil // the page says so elsewhere
 	}

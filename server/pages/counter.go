@@ -71,7 +71,7 @@ func (p *Pages) counterPage(c *gin.Context, s slots) (*CounterPage, error) {
 	page.Desk = newDesk("/counter", s, t, "badge", "job", "spool", "feeder", "welder")
 	switch {
 	case t.spool == nil && t.job != nil && t.badge != nil:
-		page.Take, err = p.choices(c, s)
+		page.Take, err = p.choices(c, s, mostTaken)
 	case t.spool == nil:
 	case t.spool.Out():
 		err = p.addOut(c, page, s, t)
@@ -112,7 +112,7 @@ func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things)
 	page.Verdict, page.Checked = &v, check.Against()
 	if check.Verdict.Answer == fit.DoesNotFit {
 		page.Instead, page.Ask = instead(check.Procedure), askNote(check, s)
-		page.Take, err = p.choices(c, s)
+		page.Take, err = p.choices(c, s, fewInstead)
 		return err
 	}
 	if t.badge == nil {

@@ -62,7 +62,7 @@ func (p *Pages) job(c *gin.Context) error {
 	if page.Spools, err = cat.Spools(inventory.Query{Job: code, Limit: mostLines}); err != nil {
 		return err
 	}
-	if page.Take, err = p.choices(c, slots{Job: code}); err != nil {
+	if page.Take, err = p.choices(c, slots{Job: code}, mostTaken); err != nil {
 		return err
 	}
 	page.Demands, page.Silent = demands(page.Job, page.Procedure)
