@@ -51,6 +51,8 @@ type ProfileReader interface {
 	RuleProfiles() ([]RuleProfile, error)
 	// ProfileChanges returns up to limit changes of a profile, the latest first.
 	ProfileChanges(id string, limit int) ([]ProfileChange, error)
+	// ProfileLog returns up to limit changes of all profiles after seq, in order.
+	ProfileLog(after int64, limit int) ([]ProfileChange, error)
 }
 
 // ProfileTx changes the shop's own rule profiles.
@@ -58,6 +60,9 @@ type ProfileTx interface {
 	// ProfileRequested returns the change made by the request key; [NotFound]
 	// if it is new.
 	ProfileRequested(key string) (ProfileChange, error)
+	// ProfileHead returns the place and hash of the last change; 0 and empty if
+	// there is none.
+	ProfileHead() (seq int64, hash string, err error)
 	// NextProfile returns the id of the next profile.
 	NextProfile() (id string, err error)
 	// WriteProfile keeps the profile at p.Version, which is one more than it

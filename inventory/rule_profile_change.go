@@ -12,6 +12,7 @@ import (
 // ProfileChange is one line of a rule profile's history. It is never changed
 // once kept.
 type ProfileChange struct {
+	Seq        int64 // its place among all changes, from 1 without gaps
 	Profile    string
 	Version    int // of the profile, as the change leaves it
 	Person     Code
@@ -21,6 +22,10 @@ type ProfileChange struct {
 	Request    string // SHA-256 of what was asked for, as of [Movement]
 	Deed       ProfileDeed
 	What       []string // one change a line
+	Content    string   // SHA-256 of the profile as the change leaves it
+
+	Prev string // hash of the change before it; empty for the first
+	Hash string
 }
 
 // ProfileDeed is what was done to a rule profile.
@@ -146,7 +151,12 @@ func (l *Ledger) changeProfile(ctx context.Context, e ProfileEntry, deed Profile
 			return err
 		}
 		after.Version++
-		return tx.WriteProfile(after, ProfileChange{Profile: after.ID, Version: after.Version, Person: by.Code, At: now, RequestKey: e.RequestKey, Request: wish, Deed: deed, What: what})
+		seq, hash, err := tx.ProfileHead()
+		if err != nil {
+			return err
+		}
+		change := ProfileChange{Profile: after.ID, Version: after.Version, Person: by.Code, At: now, RequestKey: e.RequestKey, Request: wish, Deed: deed, What: what, Content: after.digest()}
+		return tx.WriteProfile(after, change.chained(seq+1, hash))
 	})
 	return after, err
 }

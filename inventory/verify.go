@@ -11,6 +11,7 @@ type Verification struct {
 	Spools    int
 	Lots      int
 	Waivers   int
+	Profiles  int      // the shop's own
 	Head      string   // hash of the last movement: written down elsewhere, it shows a ledger that was cut short
 	Faults    []string // empty if ledger, spools and lots agree
 }
@@ -20,7 +21,8 @@ const replayBatch = 2000
 // Verify replays the whole ledger through [Step] and compares: that no
 // movement is missing or was altered since (the hash chain), that each could
 // follow the one before, and that every spool's row is the sum of its
-// movements; the same for the decisions about lots and about waivers. It reads one instant of
+// movements; the same for the decisions about lots and
+// waivers, and the changes of rule profiles. It reads one instant of
 // the database and changes nothing.
 func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 	err = l.store.Snapshot(ctx, func(r Reader) error {
@@ -39,7 +41,11 @@ func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 		if err := waivers.run(r); err != nil {
 			return err
 		}
-		v = Verification{Waivers: len(waivers.waivers), Movements: replay.count, Spools: len(replay.spools), Lots: len(lots.last), Head: replay.hash, Faults: replay.faults}
+		profiles := profileReplay{faults: &replay.faults, last: map[string]ProfileChange{}}
+		if err := profiles.run(r); err != nil {
+			return err
+		}
+		v = Verification{Profiles: len(profiles.last), Waivers: len(waivers.waivers), Movements: replay.count, Spools: len(replay.spools), Lots: len(lots.last), Head: replay.hash, Faults: replay.faults}
 		return nil
 	})
 	return v, err

@@ -26,7 +26,7 @@ func (c *verifyCommand) Run(p *program) error {
 		fmt.Fprintf(p.out, "%d faults in %d movements of %d spools.\n", len(v.Faults), v.Movements, v.Spools)
 		return errSaid
 	}
-	fmt.Fprintf(p.out, "%d movements replayed, %d spools, %d lots and %d waivers compared: the ledger is whole and every spool is the sum of its movements.\n", v.Movements, v.Spools, v.Lots, v.Waivers)
+	fmt.Fprintf(p.out, "%d movements replayed, %d spools, %d lots, %d waivers and %d of the shop's rule profiles compared: the ledger is whole and every spool is the sum of its movements.\n", v.Movements, v.Spools, v.Lots, v.Waivers, v.Profiles)
 	fmt.Fprintf(p.out, "Last movement %d, hash %s. Keep this line elsewhere: a ledger that was cut short cannot show it again.\n", v.Movements, v.Head)
 	return nil
 }

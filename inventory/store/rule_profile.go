@@ -96,16 +96,20 @@ type profileChangeRow struct {
 	Request    string
 	Deed       string
 	What       string
+	Seq        int64
+	Content    string
+	PrevHash   string
+	Hash       string
 }
 
 func (profileChangeRow) TableName() string { return "profile_changes" }
 
 func (c profileChangeRow) change(name string) inventory.ProfileChange {
 	return inventory.ProfileChange{Profile: c.ProfileID, Version: c.Version, Person: inventory.Code(c.PersonCode), PersonName: name, At: unixUTC(c.ChangedAt),
-		RequestKey: c.RequestKey, Request: c.Request, Deed: inventory.ProfileDeed(c.Deed), What: items[string](c.What)}
+		RequestKey: c.RequestKey, Request: c.Request, Deed: inventory.ProfileDeed(c.Deed), What: items[string](c.What), Seq: c.Seq, Content: c.Content, Prev: c.PrevHash, Hash: c.Hash}
 }
 
-const profileChangeColumns = "c.profile_id, c.version, c.person_code, c.changed_at, c.request_key, c.request, c.deed, c.what"
+const profileChangeColumns = "c.profile_id, c.version, c.person_code, c.changed_at, c.request_key, c.request, c.deed, c.what, c.seq, c.content, c.prev_hash, c.hash"
 
 // ProfileChanges returns up to limit changes of a profile, the latest first.
 func (r *reader) ProfileChanges(id string, limit int) ([]inventory.ProfileChange, error) {
@@ -120,6 +124,27 @@ func (r *reader) ProfileChanges(id string, limit int) ([]inventory.ProfileChange
 		out[i] = row.Row.change(row.Name)
 	}
 	return out, err
+}
+
+// ProfileLog returns up to limit changes of all profiles after seq, in order.
+func (r *reader) ProfileLog(after int64, limit int) ([]inventory.ProfileChange, error) {
+	var rows []profileChangeRow
+	err := r.db.Where("seq > ?", after).Order("seq").Limit(limit).Find(&rows).Error
+	out := make([]inventory.ProfileChange, len(rows))
+	for i, row := range rows {
+		out[i] = row.change("")
+	}
+	return out, err
+}
+
+// ProfileHead returns the place and hash of the last change of a profile.
+func (t *tx) ProfileHead() (seq int64, hash string, err error) {
+	var rows []profileChangeRow
+	err = t.db.Select("seq", "hash").Where("seq > 0").Order("seq DESC").Limit(1).Find(&rows).Error
+	if err != nil || len(rows) == 0 {
+		return 0, "", err
+	}
+	return rows[0].Seq, rows[0].Hash, nil
 }
 
 // ProfileRequested returns the change made by the request key.
@@ -163,5 +188,5 @@ func (t *tx) WriteProfile(p inventory.RuleProfile, c inventory.ProfileChange) er
 		}
 	}
 	return t.db.Create(&profileChangeRow{ProfileID: c.Profile, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey,
-		Request: c.Request, Deed: string(c.Deed), What: lines(c.What)}).Error
+		Request: c.Request, Deed: string(c.Deed), What: lines(c.What), Seq: c.Seq, Content: c.Content, PrevHash: c.Prev, Hash: c.Hash}).Error
 }

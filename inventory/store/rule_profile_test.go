@@ -156,3 +156,32 @@ func TestProfilesKeepTheirRules(t *testing.T) {
 		}
 	}
 }
+
+// TestVerifyKeepsAnEyeOnProfiles forges each way round a limit.
+func TestVerifyKeepsAnEyeOnProfiles(t *testing.T) {
+	t.Parallel()
+	for name, forged := range map[string]struct{ statement, says string }{
+		"a limit behind its back":  {"UPDATE profile_limits SET value = 'yes' WHERE version = 2 AND rule = 'gas' AND parameter = 'waiver'", "its limits are not those"},
+		"a limit that is gone":     {"DELETE FROM profile_limits WHERE version = 2 AND rule = 'wind'", "its limits are not those"},
+		"an older version again":   {"UPDATE rule_profiles SET version = 1", "its limits are not those"},
+		"longer waivers":           {"UPDATE rule_profiles SET waiver_days = 30", "its limits are not those"},
+		"another name to a change": {"UPDATE profile_changes SET person_code = (SELECT code FROM people WHERE name = 'Otto') WHERE version = 2", "altered after it was written"},
+		"a change that is gone":    {"DELETE FROM profile_changes WHERE version = 1", "is gone"},
+		"a profile put in":         {"INSERT INTO rule_profiles (id, name, base, waiver_days, version) VALUES ('shop-9', 'Lax', 'bridge', 0, 1)", "its limits are not those"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := newShop(t, 0)
+			p := must(s.ledger.CopyProfile(t.Context(), s.profileEntry(inventory.GeneralProfile), "Ours"))(t)
+			must(s.ledger.EditProfile(t.Context(), s.profileEntry(p.ID), "Ours", 7))(t)
+			if v := verified(t, s); v.Profiles != 1 {
+				t.Fatalf("Verify() = %+v, want one profile", v)
+			}
+			tamper(t, s.path, forged.statement)
+			v := must(s.ledger.Verify(t.Context()))(t)
+			if !strings.Contains(strings.Join(v.Faults, "\n"), forged.says) {
+				t.Errorf("Verify() after %q: %v, want a fault with %q", forged.statement, v.Faults, forged.says)
+			}
+		})
+	}
+}

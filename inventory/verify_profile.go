@@ -1,0 +1,104 @@
+package inventory
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"strings"
+)
+
+// chained returns c at its place, its own hash worked out.
+func (c ProfileChange) chained(seq int64, prev string) ProfileChange {
+	c.Seq, c.Prev = seq, prev
+	c.Hash = c.hash()
+	return c
+}
+
+func (c ProfileChange) hash() string {
+	h := sha256.New()
+	number(h, c.Seq)
+	number(h, int64(c.Version))
+	number(h, c.At.Unix())
+	for _, s := range [...]string{c.Profile, string(c.Person), c.RequestKey, c.Request, string(c.Deed), strings.Join(c.What, "\n"), c.Content, c.Prev} {
+		text(h, s)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// digest returns the SHA-256 of the profile with every word of its limits.
+func (p RuleProfile) digest() string {
+	h := sha256.New()
+	number(h, int64(p.Version))
+	number(h, int64(p.WaiverDays))
+	for _, s := range [...]string{p.ID, p.Name, p.Base} {
+		text(h, s)
+	}
+	for _, l := range p.Limits {
+		for _, s := range [...]string{string(l.Rule), l.Parameter, l.Value, l.Condition, string(l.Action), string(l.Provenance), l.Source, l.Note,
+			l.ConfirmedBy, l.ConfirmedOn, l.LoosenedBy, l.LoosenedOn, l.LoosenedWhy} {
+			text(h, s)
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// profileReplay is the changes of rule profiles read again from the start.
+type profileReplay struct {
+	faults *[]string
+	last   map[string]ProfileChange
+	seq    int64
+	hash   string
+}
+
+func (r *profileReplay) fault(format string, args ...any) {
+	*r.faults = append(*r.faults, fmt.Sprintf(format, args...))
+}
+
+func (r *profileReplay) run(reader Reader) error {
+	for {
+		batch, err := reader.ProfileLog(r.seq, replayBatch)
+		if err != nil {
+			return fmt.Errorf("replay after profile change %d: %w", r.seq, err)
+		}
+		if len(batch) == 0 {
+			return r.compare(reader)
+		}
+		for _, c := range batch {
+			r.add(c)
+		}
+	}
+}
+
+func (r *profileReplay) add(c ProfileChange) {
+	if c.Seq != r.seq+1 {
+		r.fault("profile change %d follows change %d: one between them is gone", c.Seq, r.seq)
+	}
+	if c.Prev != r.hash {
+		r.fault("profile change %d does not carry the hash of the one before it", c.Seq)
+	}
+	if c.hash() != c.Hash {
+		r.fault("profile change %d (%s) was altered after it was written", c.Seq, c.Profile)
+	}
+	if want := r.last[c.Profile].Version + 1; c.Version != want {
+		r.fault("profile change %d leaves %s at version %d, want %d", c.Seq, c.Profile, c.Version, want)
+	}
+	r.seq, r.hash, r.last[c.Profile] = c.Seq, c.Hash, c
+}
+
+// compare holds the profiles, as the gate reads them, against their last
+// changes.
+func (r *profileReplay) compare(reader Reader) error {
+	profiles, err := reader.RuleProfiles()
+	if err != nil {
+		return fmt.Errorf("compare rule profiles: %w", err)
+	}
+	for _, p := range profiles {
+		if last := r.last[p.ID]; p.digest() != last.Content || p.Version != last.Version {
+			r.fault("rule profile %s (%s): its limits are not those that its last change left", p.ID, p.Title())
+		}
+	}
+	if len(profiles) < len(r.last) {
+		r.fault("%d rule profiles have changes and no row", len(r.last)-len(profiles))
+	}
+	return nil
+}
