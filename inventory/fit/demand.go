@@ -76,6 +76,7 @@ type Demand struct {
 	Toughness       unit.Toughness
 	Hydrogen        int        // mL/100 g at most
 	Wind            unit.Speed // at the weld, from the job
+	WindNotStated   bool       // the job is in the field and nobody says how windy it is there
 	Sheltered       bool
 	Prequalified    bool // the procedure is used as prequalified under AWS D1.1
 

@@ -8,20 +8,27 @@ import (
 
 // checkWind: a gas-shielded wire may not be welded in more wind than the
 // profile allows (parameter "wind_max") without shelter. A wire that may be
-// gas-shielded, for all anybody knows, is taken to be.
+// gas-shielded, for all anybody knows, is taken to be. In the field no wind that
+// is stated is no wind that is none: it must be measured.
 func (c *comparison) checkWind() Finding {
 	e := c.shielding()
 	wind := c.demand.Wind
-	if wind == 0 {
+	if wind == 0 && !c.demand.WindNotStated {
 		return c.open(e.claim, "wind")
 	}
 	demanded := c.job(fmt.Sprintf("wind %s (%s)", wind.MPH(), wind))
+	if wind == 0 {
+		demanded = c.job("field, wind not stated")
+	}
 	ok, doubt := e.admits(self)
 	switch {
 	case c.demand.Sheltered:
 		return pass(c.job("sheltered from the wind"), e.claim, "The weld is sheltered from the wind.")
 	case e.conflict == "" && ok:
 		return passUnless(doubt, demanded, e.vouch(self), "Self-shielded wire: the wind limit for gas-shielded wire does not hold for it.")
+	}
+	if wind == 0 {
+		return caution(demanded, e.claim, "Wind not stated: measure it. The job is in the field, and gas-shielded wire loses its shield in a draught.")
 	}
 	return c.windOnGas(&e, demanded)
 }
