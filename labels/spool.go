@@ -2,6 +2,8 @@ package labels
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 
 	"wirehold/inventory/unit"
@@ -20,6 +22,7 @@ type Spool struct {
 	Classification string      // "E71T-11"
 	Wire           string      // trade name; left off when nothing else makes room
 	Diameter       unit.Length // printed in inch and mm; zero = unknown
+	Marked         string      // the size as the box prints it: its sizes are printed in place of Diameter where they say something else
 	Lot            string
 	Opened         string   // "2026-11-25 07:10"; empty prints boxes to write date and time in
 	Cautions       []string // short, most important first; the last are left off first; empty prints none
@@ -54,7 +57,42 @@ func (l Spool) diameter() string {
 	if l.Diameter <= 0 {
 		return unknown
 	}
+	if sizes := boxSizes(clean(l.Marked)); !saysSize(sizes, l.Diameter) {
+		return "box: " + strings.Join(sizes, " / ")
+	}
 	return l.Diameter.Inches() + " / " + l.Diameter.Millimetres(1)
+}
+
+// sizeIn finds the sizes that a box prints: ".045 in (1.2 mm)".
+var sizeIn = regexp.MustCompile(`[\d./]+(?: \d+/\d+)? ?(?:mm|in|")`)
+
+// mostBoxSizes is how many of the sizes on a box a label has room for.
+const mostBoxSizes = 2
+
+// boxSizes returns the sizes that a box prints, each once.
+func boxSizes(marked string) []string {
+	var out []string
+	for _, text := range sizeIn.FindAllString(marked, -1) {
+		if !slices.Contains(out, text) {
+			out = append(out, text)
+		}
+	}
+	return out[:min(len(out), mostBoxSizes)]
+}
+
+// saysSize reports whether every one of the sizes is the diameter, as the label
+// would print it in one of its units. A box that prints none says nothing else.
+func saysSize(sizes []string, d unit.Length) bool {
+	for _, text := range sizes {
+		size, err := unit.ParseLength(text)
+		if err != nil {
+			return false
+		}
+		if size != d && size.Millimetres(1) != d.Millimetres(1) {
+			return false
+		}
+	}
+	return true
 }
 
 // polarityWords returns the polarity in words with its sign, or nothing when

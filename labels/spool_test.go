@@ -43,6 +43,9 @@ func hard() map[string]Spool {
 	foreign := usual()
 	foreign.Wire, foreign.Lot = "日本 wire", "lot\t7\n✓"
 
+	marked := usual()
+	marked.Marked = "1.2 mm (0.047 in) " + strings.Repeat("as marked on the side of the box ", 3)
+
 	longCode := usual()
 	longCode.Code = "ABCDEFGHJKLM-3"
 	return map[string]Spool{
@@ -52,6 +55,26 @@ func hard() map[string]Spool {
 		"every field as long as it gets":    long,
 		"characters the font does not have": foreign,
 		"a code of 14 characters":           longCode,
+		"a size as a box marks it":          marked,
+	}
+}
+
+func TestTheBoxHasTheLastWordOnItsSize(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		name, marked, want string
+	}{
+		{"nothing is marked", "", ".045 in / 1.1 mm"},
+		{"the box says the same", ".045 in (1.1 mm)", ".045 in / 1.1 mm"},
+		{"to another place", "0.045 in (1.14 mm)", ".045 in / 1.1 mm"},
+		{"it marks the next metric size", ".045 in (1.2 mm)", "box: .045 in / 1.2 mm"},
+		{"it marks only that", "1.2 mm", "box: 1.2 mm"},
+		{"words are no size", "see the flange", ".045 in / 1.1 mm"},
+	}
+	for _, tt := range tests {
+		if got := (Spool{Diameter: inch45, Marked: tt.marked}).diameter(); got != tt.want {
+			t.Errorf("%s: diameter() of a box marked %q = %q, want %q", tt.name, tt.marked, got, tt.want)
+		}
 	}
 }
 
