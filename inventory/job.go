@@ -5,30 +5,6 @@ import (
 	"wirehold/inventory/unit"
 )
 
-// Procedure is one revision of a welding procedure (WPS) as the demands it
-// makes of the wire. A zero field asks nothing; a nil Gas asks nothing and a
-// zero *Gas asks for no gas.
-type Procedure struct {
-	ID              int64
-	Number          string
-	Revision        string
-	Title           string
-	Processes       []fit.Process
-	Classifications []string
-	Diameters       []unit.Length
-	Polarity        fit.Polarity
-	Gas             *fit.Gas
-	Passes          fit.Passes
-	Positions       []fit.Position
-	Tensile         unit.Stress
-	Toughness       unit.Toughness
-	Hydrogen        int // mL/100 g at most; zero asks nothing
-	Prequalified    bool
-}
-
-// Name is the procedure with its revision: "WPS-14 rev C".
-func (p Procedure) Name() string { return p.Number + " rev " + p.Revision }
-
 // Job is work to be done.
 type Job struct {
 	Code        Code
@@ -37,11 +13,38 @@ type Job struct {
 	ProcedureID int64
 	ProfileID   string
 	BaseMetals  []fit.BaseMetal // the sides of the joint, one or two
+	Plates      []unit.Length   // the thickness of each side, in the order of BaseMetals; zero is not stated
 	Thickness   unit.Length     // the thicker plate; zero is not stated
-	Joint       string          // "butt", "tee", "lap", "corner", "edge"; empty is not stated
-	Wind        unit.Speed      // at the weld; zero is indoors or not stated
+	Joint       string          // one of [Joints]; empty is not stated
+	Welds       []fit.Weld      // weld that it still needs; empty is not stated
+	Site        Site            // empty is not stated
+	Wind        unit.Speed      // at the weld; zero is none or not stated
+	WindKnown   bool            // Wind is stated
 	Sheltered   bool
+	Certificate fit.Certificate // that the contract demands of a lot; zero asks nothing
+	Origin      fit.Origin      // that the contract demands; zero asks nothing
 	Closed      bool
+	Version     int // counts the changes, from 1
+}
+
+// Site is where a job is welded.
+type Site string
+
+// The sites.
+const (
+	InShop  Site = "shop"
+	InField Site = "field"
+)
+
+// Sites lists the sites in the order in which they are offered.
+func Sites() []Site { return []Site{InShop, InField} }
+
+// Joints lists the kinds of joint in the order in which they are offered.
+func Joints() []string { return []string{"butt", "tee", "lap", "corner", "edge"} }
+
+// Families lists the families of base metal that the fit check tells apart.
+func Families() []string {
+	return []string{"carbon steel", "low-alloy steel", "stainless steel", "aluminium"}
 }
 
 // demand returns what the job, welded to p, asks of a wire.
@@ -63,7 +66,14 @@ func (j Job) demand(p Procedure) fit.Demand {
 		Toughness:       p.Toughness,
 		Hydrogen:        p.Hydrogen,
 		Wind:            j.Wind,
+		WindNotStated:   j.Site == InField && !j.WindKnown,
 		Sheltered:       j.Sheltered,
 		Prequalified:    p.Prequalified,
+		Matching:        p.Matching,
+		PassCount:       p.PassCount,
+		Welds:           j.Welds,
+		Certificate:     j.Certificate,
+		Origin:          j.Origin,
+		IntermixReport:  p.IntermixReport,
 	}
 }

@@ -78,7 +78,7 @@ func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, wish stri
 
 // may checks that the person's role allows the deed.
 func may(r Reader, code Code, deed MovementType) error {
-	person, err := r.Person(code)
+	person, err := badge(r, code)
 	if err != nil {
 		return err
 	}

@@ -7,13 +7,14 @@ import (
 
 // Query asks for one page of a list. Lists are never without a limit.
 type Query struct {
-	Text  string // what every line must contain, in any of its words; empty is all
-	State string // of spools: a [SpoolState]; of lots: a status; empty is any
-	Wire  int64  // of lots and spools: of this wire; zero is any
-	Lot   int64  // of spools: of this lot; zero is any
-	Job   Code   // of spools: out on this job; empty is any
-	Limit int    // lines on a page, 1 to 200; zero is 50
-	After int    // lines to leave out
+	Text      string // what every line must contain, in any of its words; empty is all
+	State     string // of spools: a [SpoolState]; of lots: a status; empty is any
+	Wire      int64  // of lots and spools: of this wire; zero is any
+	Lot       int64  // of spools: of this lot; zero is any
+	Job       Code   // of spools: out on this job; empty is any
+	Procedure int64  // of jobs: welded to this revision; zero is any
+	Limit     int    // lines on a page, 1 to 200; zero is 50
+	After     int    // lines to leave out
 
 	// Meaning is what was understood of Text, of wires, spools and lots: the
 	// wire is then of a sort and size named, or has the words as they were
@@ -95,6 +96,34 @@ type JobLine struct {
 	ProcedureName string
 	Out           int // spools out on it
 }
+
+// ProcedureLine is a revision with how many open jobs are welded to it.
+type ProcedureLine struct {
+	Procedure
+	Jobs int
+}
+
+// The states of a procedure's revision that a [Query] may ask for.
+const (
+	ProcedureGood    = "good"
+	ProcedureRetired = "retired"
+)
+
+// CheckProcedures returns [Invalid] where q asks for revisions in a state that
+// there is not.
+func (q Query) CheckProcedures() error {
+	switch q.State {
+	case "", ProcedureGood, ProcedureRetired:
+		return nil
+	}
+	return Invalidf("state", "a revision is good or retired, not %q", clip(q.State))
+}
+
+// Setup is what a store needs before the first spool can go out.
+type Setup struct{ Person, Place, Wire, Procedure, Job, Spool bool }
+
+// Done reports whether everything is there.
+func (s Setup) Done() bool { return s == Setup{true, true, true, true, true, true} }
 
 // StockLine is what is usable in stock of one wire that has a minimum.
 type StockLine struct {

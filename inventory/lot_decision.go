@@ -110,7 +110,7 @@ func (c LotChange) tidied() (LotChange, error) {
 }
 
 func (c LotChange) check(tx Tx, lot Lot) error {
-	person, err := tx.Person(c.Person)
+	person, err := badge(tx, c.Person)
 	if err != nil {
 		return err
 	}

@@ -11,6 +11,7 @@ type Place struct {
 	Name    string
 	Kind    PlaceKind
 	DryKept bool
+	Version int // counts the changes, from 1
 }
 
 // PlaceKind is what sort of place it is.
@@ -30,6 +31,14 @@ type Feeder struct {
 	Polarities []fit.Polarity // what its source can give; empty is not known
 	Gas        *fit.Gas       // what is connected; zero is no gas; nil is not known
 	Diameters  []unit.Length  // the sizes its rolls and liner take; empty is not known
+
+	Polarity       fit.Polarity  // as it is set now; empty is not known
+	Rolls          fit.Rolls     // the drive rolls in it now; empty is not known
+	RollSize       unit.Length   // of their groove; zero is not known
+	Gun            unit.Length   // the thickest wire its gun takes; zero is not known
+	Liner          unit.Length   // the thickest wire its liner takes; zero is not known
+	Packages       []fit.Package // that its hub takes; empty is not known
+	LargestPackage unit.Grams    // wire in the heaviest package it carries; zero is not known
 }
 
 // forFit returns the feeder as the fit check sees it; nil for no feeder.
@@ -37,14 +46,8 @@ func (f *Feeder) forFit() *fit.Feeder {
 	if f == nil {
 		return nil
 	}
-	return &fit.Feeder{Name: f.Name, Polarities: f.Polarities, Gas: f.Gas, Diameters: f.Diameters}
-}
-
-// Person is somebody with a badge.
-type Person struct {
-	Code Code
-	Name string
-	Role Role
+	return &fit.Feeder{Name: f.Name, Polarities: f.Polarities, Gas: f.Gas, Diameters: f.Diameters, Polarity: f.Polarity,
+		Rolls: f.Rolls, RollSize: f.RollSize, Gun: f.Gun, Liner: f.Liner, Packages: f.Packages, LargestPackage: f.LargestPackage}
 }
 
 // Role is what a person does in the store.

@@ -163,7 +163,7 @@ func (l *Ledger) changeProfile(ctx context.Context, e ProfileEntry, deed Profile
 
 // changeable returns who changes a profile and the profile, if they may.
 func (l *Ledger) changeable(tx Tx, e ProfileEntry, deed ProfileDeed) (Person, RuleProfile, error) {
-	by, err := tx.Person(e.Person)
+	by, err := badge(tx, e.Person)
 	if err != nil {
 		return by, RuleProfile{}, err
 	}

@@ -51,7 +51,7 @@ func (i Issue) movements(tx Tx, s Spool, check Check) ([]Movement, error) {
 	if holder == "" {
 		holder = i.Person
 	}
-	if _, err := tx.Person(holder); err != nil {
+	if _, err := badge(tx, holder); err != nil {
 		return nil, err
 	}
 	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.Against(), Waiver: check.waivers()}
@@ -148,6 +148,9 @@ func (l *Ledger) demanded(r Reader, c Check, job, feeder Code) (_ Check, err err
 	}
 	if c.Procedure, err = r.Procedure(c.Job.ProcedureID); err != nil {
 		return c, err
+	}
+	if c.Procedure.Retired() {
+		return c, Refusedf("procedure-retired", "job %s is welded to %s, which was retired at %s: the welding engineer moves the job to another revision", c.Job.Number, c.Procedure.Name(), Stamp(c.Procedure.RetiredAt))
 	}
 	profile, err := l.profile(r, c.Job.ProfileID)
 	if err != nil {

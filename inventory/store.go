@@ -24,6 +24,7 @@ type Reader interface {
 	WaiverReader
 	ProfileReader
 	StockReader
+	RecordReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -68,6 +69,7 @@ type Tx interface {
 	ImportTx
 	WaiverTx
 	ProfileTx
+	RecordTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)

@@ -82,8 +82,8 @@ func (n Nickname) check() error {
 }
 
 // mayName returns the person if they may enter and retire nicknames.
-func mayName(tx Tx, badge Code) (Person, error) {
-	person, err := tx.Person(badge)
+func mayName(tx Tx, code Code) (Person, error) {
+	person, err := badge(tx, code)
 	if err != nil {
 		return Person{}, err
 	}

@@ -212,7 +212,7 @@ func (l *Ledger) waiverDeed(ctx context.Context, e Entry, wish string, decide fu
 		if len(before) > 0 {
 			return nil
 		}
-		by, err := tx.Person(e.Person)
+		by, err := badge(tx, e.Person)
 		if err != nil {
 			return err
 		}

@@ -96,7 +96,7 @@ func (l *Ledger) changeWire(ctx context.Context, d wireDeed, decide decideWire) 
 		if KindOf(err) != NotFound {
 			return err
 		}
-		by, err := tx.Person(d.person)
+		by, err := badge(tx, d.person)
 		if err != nil {
 			return err
 		}

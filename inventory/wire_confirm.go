@@ -147,7 +147,7 @@ func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key, request string, at t
 	if len(r.confirmed) == 0 {
 		return nil
 	}
-	person, err := tx.Person(by)
+	person, err := badge(tx, by)
 	if err != nil {
 		return err
 	}

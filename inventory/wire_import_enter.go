@@ -51,7 +51,7 @@ func (l *Ledger) PlanWires(ctx context.Context, person Code, rows []ImportRow) (
 }
 
 func planFor(r Reader, person Code, rows []ImportRow) (ImportPlan, error) {
-	by, err := r.Person(person)
+	by, err := badge(r, person)
 	if err != nil {
 		return ImportPlan{}, err
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"gorm.io/gorm"
+
 	"wirehold/inventory"
 	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
@@ -135,3 +137,59 @@ func baseMetalsFrom(s string) []fit.BaseMetal {
 
 // oneLine writes what lines wrote on one line.
 func oneLine(s string) string { return strings.ReplaceAll(s, "\n", " ") }
+
+// welds writes weld a line each, as a drawing would.
+func welds(ws []fit.Weld) string {
+	texts := make([]string, len(ws))
+	for i, w := range ws {
+		texts[i] = inventory.WeldText(w)
+	}
+	return lines(texts)
+}
+
+func weldsFrom(s string) ([]fit.Weld, error) {
+	var out []fit.Weld
+	for _, line := range items[string](s) {
+		w, err := inventory.ParseWeld(line)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, w)
+	}
+	return out, nil
+}
+
+// packages writes packages one a line: "12 in spool".
+func packages(ps []fit.Package) string {
+	texts := make([]string, len(ps))
+	for i, p := range ps {
+		texts[i] = p.String()
+	}
+	return lines(texts)
+}
+
+func packagesFrom(s string) ([]fit.Package, error) {
+	var out []fit.Package
+	for _, line := range items[string](s) {
+		p, ok := fit.ParsePackage(line)
+		if !ok {
+			return nil, strconv.ErrSyntax
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+// prefixed names the table of each of the columns: "p.id, p.number".
+func prefixed(table, columns string) string {
+	return table + strings.ReplaceAll(columns, ", ", ", "+table)
+}
+
+// updated makes an update that found no row at the version before it a
+// conflict.
+func updated(res *gorm.DB) error {
+	if res.Error == nil && res.RowsAffected != 1 {
+		return inventory.Conflictf("record-changed", "somebody changed it a moment ago: look at it again")
+	}
+	return res.Error
+}

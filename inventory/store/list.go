@@ -264,15 +264,25 @@ func (r *reader) Jobs(q inventory.Query) ([]inventory.JobLine, error) {
 		Revision        string
 		SpoolsOut       int
 	}
-	err := containing(r.db.Table("jobs j"), q.Text, "j.number", "j.name", "j.code", "p.number", "j.base_metals").
-		Select(`j.code, j.number, j.name, j.procedure_id, j.profile_id, j.base_metals, j.thickness_nm, j.joint, j.wind_mm_s, j.sheltered, j.closed,
+	find := containing(r.db.Table("jobs j"), q.Text, "j.number", "j.name", "j.code", "p.number", "j.base_metals")
+	if q.Procedure != 0 {
+		find = find.Where("j.procedure_id = ?", q.Procedure)
+	}
+	err := find.Select(prefixed("j.", jobColumns) + `,
 			p.number AS procedure_number, p.revision, (SELECT COUNT(*) FROM spools s WHERE s.job_code = j.code) AS spools_out`).
 		Joins("JOIN procedures p ON p.id = j.procedure_id").
 		Order("j.closed, j.number").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
+	if err != nil {
+		return nil, err
+	}
 	out := make([]inventory.JobLine, len(rows))
 	for i, row := range rows {
 		name := inventory.Procedure{Number: row.ProcedureNumber, Revision: row.Revision}.Name()
-		out[i] = inventory.JobLine{Job: row.Row.job(), ProcedureName: name, Out: row.SpoolsOut}
+		job, err := row.Row.job()
+		if err != nil {
+			return nil, err
+		}
+		out[i] = inventory.JobLine{Job: job, ProcedureName: name, Out: row.SpoolsOut}
 	}
-	return out, err
+	return out, nil
 }

@@ -47,12 +47,12 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.lot, `SELECT ` + lotColumns + ` FROM lots WHERE id = ?`},
 		{&s.wire, `SELECT id, maker, trade_name, classifications, diameter_nm, marked, package, net_g, tare_g, minimum_g, version FROM wires WHERE id = ?`},
 		{&s.wireFacts, `SELECT name, value, unit, condition, provenance, source, note FROM wire_facts WHERE wire_id = ? ORDER BY line LIMIT 1000`},
-		{&s.person, `SELECT code, name, role FROM people WHERE code = ?`},
+		{&s.person, `SELECT code, name, role, retired_at, version FROM people WHERE code = ?`},
 		{&s.job, `SELECT ` + jobColumns + ` FROM jobs WHERE code = ?`},
 		{&s.jobNumber, `SELECT ` + jobColumns + ` FROM jobs WHERE number = ?`},
 		{&s.procedure, `SELECT ` + procedureColumns + ` FROM procedures WHERE id = ?`},
-		{&s.place, `SELECT code, name, kind, dry_kept FROM places WHERE code = ?`},
-		{&s.feeder, `SELECT p.code, p.name, p.kind, p.dry_kept, f.polarities, f.gas, f.diameters_nm FROM feeders f JOIN places p ON p.code = f.code WHERE f.code = ?`},
+		{&s.place, `SELECT code, name, kind, dry_kept, version FROM places WHERE code = ?`},
+		{&s.feeder, `SELECT ` + feederColumns + ` FROM feeders f JOIN places p ON p.code = f.code WHERE f.code = ?`},
 		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, 1) ON CONFLICT (name) DO UPDATE SET value = counters.value + 1 RETURNING value`},
 	} {
 		if *p.to, err = pool.PrepareContext(ctx, p.sql); err != nil {
