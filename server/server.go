@@ -93,7 +93,7 @@ func engine(d Deps) (*gin.Engine, error) {
 	})
 	r.GET("/health", health(d.Healthy))
 	r.NoRoute(below("/api/", api.NotFound, site.NotFound))
-	r.NoMethod(below("/api/", api.NotAllowed, site.NotFound))
+	r.NoMethod(below("/api/", api.NotAllowed, site.NotAllowed))
 	return r, nil
 }
 

@@ -46,6 +46,7 @@ var navigation = [...]NavItem{
 	{Key: "lots", Href: "/lots", Label: "Lots"},
 	{Key: "jobs", Href: "/jobs", Label: "Jobs"},
 	{Key: "waivers", Href: "/waivers", Label: "Waivers"},
+	{Key: "procedures", Href: "/procedures", Label: "Procedures"},
 	{Key: "places", Href: "/places", Label: "Places"},
 	{Key: "alerts", Href: "/alerts", Label: "Alerts"},
 	{Key: "decode", Href: "/decode", Label: "Decode"},

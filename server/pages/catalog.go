@@ -17,7 +17,6 @@ type Catalog interface {
 	Feeders() ([]inventory.Feeder, error)
 	// LoadedSpools returns every spool that is on a feeder.
 	LoadedSpools() ([]inventory.SpoolLine, error)
-	People() ([]inventory.Person, error)
 	// Alerts returns those that stand, and those that were cleared if asked.
 	Alerts(includeCleared bool) ([]inventory.Alert, error)
 	// History returns the spool's movements, oldest first.
@@ -37,6 +36,12 @@ type Catalog interface {
 	// ImportedWires returns up to limit wires of an import, in the file's order.
 	ImportedWires(id int64, limit int) ([]inventory.ImportLine, error)
 
+	// Procedures returns the revisions that are asked for, by number.
+	Procedures(inventory.Query) ([]inventory.ProcedureLine, error)
+	// Setup says which of the things are there that the first issue needs.
+	Setup() (inventory.Setup, error)
+
+	inventory.RecordReader
 	inventory.WireReader
 	inventory.WaiverReader
 	inventory.ProfileReader

@@ -15,10 +15,13 @@ type CounterPage struct {
 	Base
 	Desk     Desk
 	Verdict  *Verdict // nil until job and spool are known
+	Steps    []Step   // what a new store needs before the first issue; nil once it has all
+	MayNot   string   // why the badge may not issue, and who may; empty if it may
 	Closed   string   // why nothing goes to the job at all; empty if something may
 	Checked  string   // procedure and rule profile
 	Ask      *AskNote // nil where no waiver would let the spool go
-	Instead  []Choice // where to look for wire that would fit
+	Instead  []Choice // where to look for wire of the classes that the procedure lists
+	Lists    string   // the procedure that lists them
 	To       string   // who takes the spool, and for what
 	Issue    *Form    // nil if the spool may not go, or no badge was scanned
 	Out      *OutNote // the spool is out already
@@ -69,6 +72,9 @@ func (p *Pages) counterPage(c *gin.Context, s slots) (*CounterPage, error) {
 	}
 	page := &CounterPage{Base: p.base(c, "Counter", "counter")}
 	page.Desk = newDesk("/counter", s, t, "badge", "job", "spool", "feeder", "welder")
+	if page.Steps, err = p.setup(c); err != nil {
+		return nil, err
+	}
 	switch {
 	case t.spool == nil && t.job != nil && t.badge != nil:
 		page.Take, err = p.choices(c, s, mostTaken)
@@ -111,12 +117,16 @@ func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things)
 	v.Of = compared(t)
 	page.Verdict, page.Checked = &v, check.Against()
 	if check.Verdict.Answer == fit.DoesNotFit {
-		page.Instead, page.Ask = instead(check.Procedure), askNote(check, s)
+		page.Instead, page.Lists, page.Ask = instead(check.Procedure), check.Procedure.Name(), askNote(check, s)
 		page.Take, err = p.choices(c, s, fewInstead)
 		return err
 	}
 	if t.badge == nil {
 		page.NeedName = true
+		return nil
+	}
+	if !t.badge.Role.MayIssue() {
+		page.MayNot = fmt.Sprintf("%s is a %s: a store attendant, the welding engineer or the owner issues wire. One of them clears this badge and scans their own, then the welder's.", t.badge.Name, t.badge.Role)
 		return nil
 	}
 	form := p.issueForm(s, !t.spool.Opened())

@@ -79,6 +79,10 @@ func codePage(code inventory.Code) string {
 		return "/spools/" + string(code)
 	case inventory.JobCode:
 		return "/jobs/" + string(code)
+	case inventory.PersonCode:
+		return "/people/" + string(code)
+	case inventory.FeederCode:
+		return "/feeders/" + string(code)
 	}
-	return "/places#" + string(code)
+	return "/places/" + string(code)
 }

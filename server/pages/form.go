@@ -2,6 +2,7 @@ package pages
 
 import (
 	"slices"
+	"strings"
 
 	"wirehold/inventory"
 )
@@ -22,7 +23,7 @@ type Form struct {
 type Hidden struct{ Name, Value string }
 
 // Field is one field of a form. Type is an input's type, "select", "textarea",
-// or "radio" for one of the options.
+// "radio" for one of the options, or "checks" for any of them.
 type Field struct {
 	Form     string // the form's name
 	Name     string
@@ -43,6 +44,12 @@ type Field struct {
 type Option struct {
 	Value, Label string
 	Chosen       bool
+}
+
+// Tick returns the name under which one of the options is posted, where any
+// of them may be chosen.
+func (f Field) Tick(value string) string {
+	return f.Name + "_" + strings.ReplaceAll(value, " ", "_")
 }
 
 // ID returns the element's id.
@@ -71,6 +78,9 @@ func (f Form) filled(typed func(string) string, err error) Form {
 		field.Fault = faults[field.Name]
 		for j := range field.Options {
 			field.Options[j].Chosen = field.Options[j].Value == field.Value
+			if field.Type == "checks" {
+				field.Options[j].Chosen = typed(field.Tick(field.Options[j].Value)) != ""
+			}
 		}
 	}
 	for i := range f.Hidden {
@@ -95,6 +105,19 @@ func faultsOf(err error) map[string]string {
 // badgeField asks for the badge of whoever makes the change.
 func badgeField(badge string) Field {
 	return Field{Name: "person", Label: "Your badge", Type: "text", Value: badge, Required: true, Scan: true, Hint: "Scan or type it"}
+}
+
+// options makes the choices of a field: the words themselves, those in chosen
+// taken. A first label, if given, is the choice of none.
+func options[T ~string](none string, words []T, chosen ...T) []Option {
+	var out []Option
+	if none != "" {
+		out = append(out, Option{Label: none})
+	}
+	for _, w := range words {
+		out = append(out, Option{Value: string(w), Label: sentence(string(w)), Chosen: slices.Contains(chosen, w)})
+	}
+	return out
 }
 
 // grossField asks for what the scale says.

@@ -9,6 +9,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/server/problem"
 )
 
 // handle makes a gin handler of h: it answers the error that h returns.
@@ -72,6 +73,19 @@ func (p *Pages) fail(c *gin.Context, err error) {
 func (p *Pages) NotFound(c *gin.Context) {
 	guard(c)
 	p.fail(c, inventory.NotFoundf("no-such-page", "there is no page at %s", c.Request.URL.Path))
+}
+
+// NotAllowed answers a method that the address does not take.
+func (p *Pages) NotAllowed(c *gin.Context) {
+	guard(c)
+	t := Trouble{Kind: inventory.Invalid, Code: "method-not-allowed", Problem: problem.Problem{Type: "/problems/method-not-allowed",
+		Title: "The address does not take this method", Status: http.StatusMethodNotAllowed, RequestID: c.GetString("request_id"),
+		Detail: "pages are read with GET and their forms sent with POST. Nothing was changed"}}
+	page := FailPage{Base: p.base(c, t.Title, ""), Trouble: t}
+	if err := p.show(c, t.Problem.Status, "fail", page); err != nil {
+		p.fail(c, err)
+	}
+	c.Abort()
 }
 
 // seeOther sends the browser on after a form or a scan.

@@ -110,7 +110,7 @@ func TestImportRefuses(t *testing.T) {
 		{"a picture", "a.png", "\x89PNG\r\n\x1a\n\x00", s.engineer.Code, 422, "field", "neither CSV nor XLSX"},
 		{"an old workbook", "a.xls", "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", s.engineer.Code, 422, "field", ".xls"},
 		{"a file above the limit", "a.csv", strings.Repeat("a", inventory.MostImportBytes+1), s.engineer.Code, 422, "field", "larger than 5 MB"},
-		{"a file far above the limit", "a.csv", strings.Repeat("a", 4*inventory.MostImportBytes+1), s.engineer.Code, 422, "field", "larger than"},
+		{"a file far above the limit", "a.csv", strings.Repeat("a", 4*inventory.MostImportBytes+1), s.engineer.Code, 413, "field", "larger than"},
 		{"no badge", "a.csv", importList, "", 422, "field", "scan your badge"},
 		{"a welder's badge", "a.csv", importList, s.welder.Code, 403, "notice", "the welding engineer"},
 		{"an attendant's badge", "a.csv", importList, s.attendant.Code, 403, "notice", "the welding engineer"},

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"errors"
+	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
@@ -23,16 +24,29 @@ type input struct {
 	get    func(string) string
 	zone   *time.Location
 	faults []inventory.FieldFault
+	unread error // why none of it could be read; nil if it was
 }
 
 // posted returns the form that c carries.
 func (p *Pages) posted(c *gin.Context) *input {
 	c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, mostBody)
 	in := &input{get: func(name string) string { return strings.TrimSpace(c.PostForm(name)) }, zone: p.Zone}
-	if err := c.Request.ParseForm(); err != nil {
-		in.fault("form", "the form could not be read: send it again")
-	}
+	in.unread = unread(c.Request.ParseForm(), "form", "64 KiB")
 	return in
+}
+
+// unread says why a form could not be read; nil for nil. field is what is too
+// large where it holds more than most.
+func unread(err error, field, most string) error {
+	if err == nil {
+		return nil
+	}
+	if _, large := errors.AsType[*http.MaxBytesError](err); large {
+		says := fmt.Sprintf("the %s is larger than the %s that are taken here", field, most)
+		return &inventory.Error{Kind: inventory.Invalid, Code: "body-too-large", Err: err, Detail: says + ": send less. Nothing was changed",
+			Fields: []inventory.FieldFault{{Field: field, Detail: says}}}
+	}
+	return inventory.Invalidf("form", "the form could not be read: send it again")
 }
 
 func (in *input) fault(field, detail string) {
@@ -41,6 +55,9 @@ func (in *input) fault(field, detail string) {
 
 // err returns all that was wrong as one error; nil if nothing was.
 func (in *input) err() error {
+	if in.unread != nil {
+		return in.unread
+	}
 	if len(in.faults) == 0 {
 		return nil
 	}

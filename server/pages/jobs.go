@@ -2,7 +2,6 @@ package pages
 
 import (
 	"net/http"
-	"strconv"
 	"strings"
 
 	"github.com/gin-gonic/gin"
@@ -35,38 +34,85 @@ type JobPage struct {
 	Base
 	Job       inventory.Job
 	Procedure inventory.Procedure
+	Profile   string
 	Demands   []DemandLine
 	Silent    string // what neither job nor procedure says anything about
 	Spools    []inventory.SpoolLine
 	Take      *ChoicesView // nil of a closed job
+	Deeds     []Deed
+	Changes   []inventory.RecordChange
+	Next      *Step
 }
 
 // DemandLine is one thing a job demands, with who demands it.
 type DemandLine struct{ What, Value, Source string }
 
+func (p *Pages) jobAt(c *gin.Context) (inventory.Job, error) {
+	code, err := codeIn(c, inventory.JobCode)
+	if err != nil {
+		return inventory.Job{}, err
+	}
+	return p.Catalog(c.Request.Context()).Job(code)
+}
+
 // job answers GET /jobs/:code.
 func (p *Pages) job(c *gin.Context) error {
-	code, err := codeIn(c, inventory.JobCode)
+	j, err := p.jobAt(c)
 	if err != nil {
 		return err
 	}
-	cat := p.Catalog(c.Request.Context())
-	page := JobPage{}
-	if page.Job, err = cat.Job(code); err != nil {
+	return p.showJob(c, j, nil, "", nil)
+}
+
+// showJob answers with the page of j; what was wrong with a deed, if something
+// was, is err.
+func (p *Pages) showJob(c *gin.Context, j inventory.Job, in *input, deed string, err error) error {
+	if err != nil && !again(err) {
 		return err
 	}
-	page.Base = p.base(c, "Job "+page.Job.Number, "jobs")
+	page := &JobPage{Base: p.base(c, "Job "+j.Number, "jobs"), Job: j, Profile: j.ProfileID, Deeds: p.jobDeeds(j, c.Query("badge"))}
+	if err != nil {
+		page.Trouble = trouble(c, err)
+		refill(page.Deeds, deed, in, err)
+	}
+	if err := p.fillJob(c, page); err != nil {
+		return err
+	}
+	return p.show(c, page.Trouble.status(), "job", page)
+}
+
+func (p *Pages) fillJob(c *gin.Context, page *JobPage) (err error) {
+	cat := p.Catalog(c.Request.Context())
 	if page.Procedure, err = cat.Procedure(page.Job.ProcedureID); err != nil {
 		return err
 	}
-	if page.Spools, err = cat.Spools(inventory.Query{Job: code, Limit: mostLines}); err != nil {
+	profile, err := p.Ledger.Profile(c.Request.Context(), page.Job.ProfileID)
+	if err != nil && inventory.KindOf(err) != inventory.NotFound {
 		return err
 	}
-	if page.Take, err = p.choices(c, slots{Job: code}, mostTaken); err != nil {
+	if err == nil {
+		page.Profile = profile.Name
+	}
+	if page.Spools, err = cat.Spools(inventory.Query{Job: page.Job.Code, Limit: mostLines}); err != nil {
+		return err
+	}
+	if page.Take, err = p.choices(c, slots{Job: page.Job.Code}, mostTaken); err != nil {
 		return err
 	}
 	page.Demands, page.Silent = demands(page.Job, page.Procedure)
-	return p.show(c, http.StatusOK, "job", page)
+	if page.Changes, err = p.changes(c, &page.Base, "Job "+page.Job.Number, inventory.JobRecord, string(page.Job.Code)); err != nil {
+		return err
+	}
+	page.Next, err = p.nextStep(c)
+	return err
+}
+
+func (p *Pages) jobDeeds(j inventory.Job, badge string) []Deed {
+	path := "/jobs/" + string(j.Code)
+	if j.Closed {
+		return []Deed{p.deed(path, "reopen", "Open the job again", "Reopen the job", "", "The welding engineer's or the owner's", badge)}
+	}
+	return []Deed{p.deed(path, "close", "Close the job", "Close the job", "stop", "The welding engineer's or the owner's. No wire goes to it from then on; what is out still comes back", badge)}
 }
 
 // demands lists what the job, welded to the procedure, demands, and names what
@@ -84,47 +130,22 @@ func demands(j inventory.Job, w inventory.Procedure) (lines []DemandLine, silent
 }
 
 func jobDemands(j inventory.Job) []DemandLine {
-	says := "job " + j.Number
-	lines := []DemandLine{{"Base metal", baseMetals(j.BaseMetals), says}, {"Thickest plate", "", says}, {"Joint", j.Joint, says}, {"Wind at the weld", "", says}}
-	if j.Thickness > 0 {
-		lines[1].Value = j.Thickness.Inches() + " / " + j.Thickness.Millimetres(1)
-	}
-	if j.Wind > 0 {
-		lines[3].Value = j.Wind.MPH() + " / " + j.Wind.String()
-		if j.Sheltered {
-			lines[3].Value += ", sheltered"
+	var lines []DemandLine
+	for _, d := range j.Demands() {
+		if d.Label == "number" || d.Label == "name" {
+			continue
 		}
+		lines = append(lines, DemandLine{sentence(d.Label), d.After, "job " + j.Number})
 	}
 	return lines
 }
 
 func procedureDemands(w inventory.Procedure) []DemandLine {
-	says := "procedure " + w.Name()
-	var diameters []string
-	for _, d := range w.Diameters {
-		diameters = append(diameters, d.Inches()+" / "+d.Millimetres(1))
-	}
-	lines := []DemandLine{
-		{"Process", joined(w.Processes), says},
-		{"Classification", joined(w.Classifications), says},
-		{"Diameter", strings.Join(diameters, " or "), says},
-		{"Polarity", string(w.Polarity), says},
-		{"Shielding gas", "", says},
-		{"Passes", string(w.Passes), says},
-		{"Positions", strings.ReplaceAll(joined(w.Positions), " or ", ", "), says},
-		{"Tensile strength", "", says}, {"Toughness", "", says}, {"Diffusible hydrogen", "", says},
-	}
-	if w.Gas != nil {
-		lines[4].Value = gasWords(w.Gas)
-	}
-	if !w.Tensile.IsZero() {
-		lines[7].Value = w.Tensile.String() + " at least"
-	}
-	if !w.Toughness.IsZero() {
-		lines[8].Value = w.Toughness.String()
-	}
-	if w.Hydrogen > 0 {
-		lines[9].Value = strconv.Itoa(w.Hydrogen) + " mL/100 g at most"
+	var lines []DemandLine
+	for _, d := range w.Demands() {
+		if d.Label != "title" {
+			lines = append(lines, DemandLine{sentence(d.Label), d.After, "procedure " + w.Name()})
+		}
 	}
 	return lines
 }
@@ -136,14 +157,6 @@ func joined[T ~string](words []T) string {
 		out = append(out, string(w))
 	}
 	return strings.Join(out, " or ")
-}
-
-func baseMetals(metals []fit.BaseMetal) string {
-	var out []string
-	for _, m := range metals {
-		out = append(out, m.Name+" ("+m.Family+")")
-	}
-	return strings.Join(out, " to ")
 }
 
 // gasWords writes a gas; nil is not known.

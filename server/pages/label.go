@@ -25,6 +25,7 @@ func (p *Pages) spoolLabel(s inventory.Spool, lot inventory.Lot, w inventory.Wir
 		Classification: strings.Join(w.Classifications, " / "),
 		Wire:           w.TradeName,
 		Diameter:       w.Diameter,
+		Marked:         w.Marked,
 		Lot:            lot.Number,
 	}
 	for _, line := range card.Lines {

@@ -119,6 +119,9 @@ func (s slots) scan(text string, cat Catalog) (slots, error) {
 
 func (s slots) scanBadge(code inventory.Code, cat Catalog) (slots, error) {
 	person, err := cat.Person(code)
+	if err == nil {
+		err = person.Good()
+	}
 	if err != nil || code == s.Badge {
 		return s, err
 	}

@@ -37,12 +37,7 @@ func (p *Pages) uploaded(c *gin.Context, field string) (*input, upload) {
 	if c.Request.MultipartForm != nil {
 		defer c.Request.MultipartForm.RemoveAll()
 	}
-	if _, large := errors.AsType[*http.MaxBytesError](err); large {
-		in.fault(field, "the file is larger than what is taken here")
-		return in, upload{}
-	}
-	if err != nil {
-		in.fault("form", "the form could not be read: send it again")
+	if in.unread = unread(err, field, "5 MB"); err != nil {
 		return in, upload{}
 	}
 	file, header, err := c.Request.FormFile(field)

@@ -286,7 +286,7 @@ func TestSheets(t *testing.T) {
 		{"empty.pdf", nil, 422, "choose the file"},
 		{"copy.pdf", pdf, 409, "attached already"},
 		{"large.pdf", append([]byte("%PDF-"), make([]byte, inventory.MaxSheet+1)...), 422, "larger than 5 MB"},
-		{"vast.pdf", make([]byte, inventory.MaxSheet+100<<10), 422, "larger than"},
+		{"vast.pdf", make([]byte, inventory.MaxSheet+100<<10), 413, "larger than"},
 	}
 	for i, tt := range bad {
 		got := s.attach(s.gasless, "b"+strconv.Itoa(i), tt.name, tt.content)

@@ -74,6 +74,9 @@ func From(err error, requestID string) Problem {
 	}
 	known := kinds[e.Kind]
 	p := Problem{Type: "/problems/" + e.Code, Title: known.title, Status: known.status, Detail: e.Detail, RequestID: requestID}
+	if _, large := errors.AsType[*http.MaxBytesError](err); large {
+		p.Title, p.Status = "What was sent is too large", http.StatusRequestEntityTooLarge
+	}
 	for _, f := range e.Fields {
 		p.Errors = append(p.Errors, Fault{Detail: f.Detail, Pointer: "#/" + f.Field})
 	}
