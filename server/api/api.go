@@ -30,6 +30,9 @@ type Catalog interface {
 	Lots(inventory.Query) ([]inventory.LotLine, error)
 	Jobs(inventory.Query) ([]inventory.JobLine, error)
 	Alerts(cleared bool) ([]inventory.Alert, error)
+	Places() ([]inventory.Place, error)
+	Feeders() ([]inventory.Feeder, error)
+	Procedures(inventory.Query) ([]inventory.ProcedureLine, error)
 }
 
 // Deps is what the API is made from.
@@ -62,6 +65,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerLoads(a)
 	h.registerWaivers(a)
 	h.registerProfiles(a)
+	h.registerRecords(a)
 	describeProblems(a.OpenAPI())
 }
 
@@ -158,7 +162,12 @@ func fault(detail *huma.ErrorDetail) problem.Fault {
 
 // inBody is what a field of the domain is called in a body, where the API adds
 // the unit.
-var inBody = map[string]string{"gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g"}
+var inBody = map[string]string{"gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g",
+	"largest_package": "largest_package_g", "procedure": "procedure_id", "plates": "base_metals",
+	"metal_1": "base_metals/0/name", "family_1": "base_metals/0/family", "thickness_1": "base_metals/0/thickness",
+	"metal_2": "base_metals/1/name", "family_2": "base_metals/1/family", "thickness_2": "base_metals/1/thickness",
+	"certificate_type": "certificate/type", "certificate_schedule": "certificate/schedule", "certificate_lot_class": "certificate/lot_class",
+	"origin_clause": "origin/clause", "origin_melted": "origin/melted", "origin_made": "origin/made"}
 
 // inPath are the parameters that stand in the path or the query.
 var inPath = map[string]bool{"code": true, "d": true, "spool": true, "state": true}
