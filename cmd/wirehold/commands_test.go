@@ -145,7 +145,7 @@ func TestTheDemoIsASmallYardWithAHistory(t *testing.T) {
 	if err != nil || len(v.Faults) > 0 {
 		t.Fatalf("Verify() = %v, %v", v, err)
 	}
-	if v.Movements < 1500 || v.Spools < 400 || len(s.wires) < 25 || len(s.jobs) != 12 || len(s.feeders) != 8 || len(s.people) != 8 {
+	if v.Movements < 1500 || v.Spools < 400 || len(s.wires) < 25 || len(s.jobs) != 12 || len(s.feeders) != 8 || len(s.people) != 9 {
 		t.Errorf("the demo has %d movements, %d spools, %d wires, %d jobs, %d feeders, %d people", v.Movements, v.Spools, len(s.wires), len(s.jobs), len(s.feeders), len(s.people))
 	}
 	first, err := c.Ledger(0, 1)
