@@ -238,3 +238,17 @@ func TestOfEightWeldersOneGetsTheFeeder(t *testing.T) {
 	}
 	verified(t, s)
 }
+
+// TestVerifySeesASpoolTakenOffBehindTheLedger holds that the feeder is part of
+// what a replay compares.
+func TestVerifySeesASpoolTakenOffBehindTheLedger(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	spool := s.out(t, 0)
+	must(s.ledger.Load(t.Context(), s.load(t, spool.Code, s.feeder.Code)))(t)
+	verified(t, s)
+	tamper(t, s.path, "UPDATE spools SET feeder_code = NULL")
+	if v := must(s.ledger.Verify(t.Context()))(t); len(v.Faults) != 1 || !strings.Contains(v.Faults[0], string(spool.Code)) {
+		t.Errorf("Verify() = %v, want one fault that names %s", v.Faults, spool.Code)
+	}
+}

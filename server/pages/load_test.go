@@ -106,6 +106,12 @@ func TestLoadByForm(t *testing.T) {
 	if !strings.Contains(on.text("notice"), "is on Feeder 3") || !strings.Contains(on.text("feeder-on"), string(s.good.Code)) {
 		t.Errorf("GET %s: %q, %q, want the spool on the feeder", got.location, on.text("notice"), on.text("feeder-on"))
 	}
+	if out := s.get("/counter?spool=" + string(s.good.Code)).text("out-who"); !strings.Contains(out, "It is on Feeder 3") {
+		t.Errorf("the counter says %q, want where the spool is", out)
+	}
+	if list := s.get("/spools?state=issued").text("table"); !strings.Contains(list, "on Feeder 3") {
+		t.Errorf("the list says %q, want where the spool is", list)
+	}
 	if history := s.get("/spools/" + string(s.good.Code)).text("table-history"); !strings.Contains(history, "set and confirmed: ") {
 		t.Errorf("history %q, want what was confirmed", history)
 	}
