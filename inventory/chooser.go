@@ -42,68 +42,71 @@ type judged struct {
 	lot     string
 }
 
-// turn is an exposure past which the rule judges otherwise than before.
-type turn struct {
-	after   time.Duration
-	outcome fit.Outcome
-}
-
 // openKey names open spools that differ by their exposure alone.
 type openKey struct {
 	lot  int64
 	held string
 }
 
-type missKey struct {
-	wire int64
-	open bool
-	says string
-}
-
 func (c *chooser) choose() (Choices, error) {
 	out := Choices{Job: c.base.Job, Feeder: c.base.Feeder}
-	groups, err := c.r.InStore()
+	got, err := c.sift()
 	if err != nil {
 		return out, err
 	}
-	lots, open := map[int64]Lot{}, map[openKey]fit.Verdict{}
-	var sealed []int64
-	for _, g := range groups {
-		v, err := c.judge(g)
-		if err != nil {
-			return out, err
-		}
-		lots[g.Lot.ID] = g.Lot
-		switch stops, why := stopping(v); {
-		case g.Open && stops < 2:
-			open[openKey{g.Lot.ID, g.Held}] = v
-		case stops == 0:
-			sealed = append(sealed, g.Lot.ID)
-			out.More += g.Spools
-		case stops == 1:
-			c.miss(c.wires[g.Lot.WireID], g.Open, g.Spools, g.First, why)
-		}
-	}
-	codes, fresh, err := c.open(open, lots)
+	codes, fresh, err := c.open(got.open, got.lots)
 	if err != nil {
 		return out, err
 	}
-	out.More += fresh
-	if short := c.limit - len(codes); short > 0 && len(sealed) > 0 {
-		more, err := c.r.SealedInStore(sealed, short)
+	if short := c.limit - len(codes); short > 0 && len(got.sealed) > 0 {
+		more, err := c.r.SealedInStore(got.sealed, short)
 		if err != nil {
 			return out, err
 		}
 		codes = append(codes, more...)
 	}
-	if out.Fitting, err = c.list(codes, lots); err != nil {
+	if out.Fitting, err = c.list(codes, got.lots); err != nil {
 		return out, err
 	}
-	out.More -= len(out.Fitting)
+	out.More = got.spools + fresh - len(out.Fitting)
 	if out.Fitting, err = c.addWaived(out.Fitting); err != nil {
 		return out, err
 	}
 	out.Near = nearest(c.near, c.limit)
+	return out, nil
+}
+
+// sifted is the stock after one check of each group.
+type sifted struct {
+	lots   map[int64]Lot
+	open   map[openKey]fit.Verdict // that one rule stops at most
+	sealed []int64                 // lots whose sealed spools fit
+	spools int                     // how many sealed spools fit
+}
+
+// sift checks each group once. Sealed spools that one rule stops are misses.
+func (c *chooser) sift() (sifted, error) {
+	out := sifted{lots: map[int64]Lot{}, open: map[openKey]fit.Verdict{}}
+	groups, err := c.r.InStore()
+	if err != nil {
+		return out, err
+	}
+	for _, g := range groups {
+		v, err := c.judge(g)
+		if err != nil {
+			return out, err
+		}
+		out.lots[g.Lot.ID] = g.Lot
+		switch stops, why := stopping(v); {
+		case g.Open && stops < 2:
+			out.open[openKey{g.Lot.ID, g.Held}] = v
+		case stops == 0:
+			out.sealed = append(out.sealed, g.Lot.ID)
+			out.spools += g.Spools
+		case stops == 1:
+			c.miss(c.wires[g.Lot.WireID], g.Open, g.Spools, g.First, why)
+		}
+	}
 	return out, nil
 }
 
@@ -282,29 +285,6 @@ func (c *chooser) list(codes []Code, lots map[int64]Lot) ([]Choice, error) {
 	return out, nil
 }
 
-// miss adds spools that miss by one rule to those of the same wire that miss
-// for the same reason.
-func (c *chooser) miss(w *knownWire, open bool, spools int, first Code, why fit.Finding) {
-	key := missKey{w.ID, open, why.Says}
-	if i, ok := c.missed[key]; ok {
-		c.near[i].Spools += spools
-		return
-	}
-	c.missed[key] = len(c.near)
-	c.near = append(c.near, NearMiss{Wire: w.Wire, Open: open, Spools: spools, First: first, Why: why})
-}
-
-// nearest orders near misses: those that stop over a spool, its lot or the
-// machine before those that stop over the wire itself, then by name.
-func nearest(ns []NearMiss, limit int) []NearMiss {
-	rules := fit.Rules()
-	slices.SortStableFunc(ns, func(a, b NearMiss) int {
-		return cmp.Or(cmp.Compare(slices.Index(rules, b.Why.Rule), slices.Index(rules, a.Why.Rule)),
-			cmp.Compare(a.Wire.TradeName, b.Wire.TradeName), cmp.Compare(a.Wire.ID, b.Wire.ID))
-	})
-	return ns[:min(len(ns), limit)]
-}
-
 // stopping counts the rules that stop, and returns the last of them.
 func stopping(v fit.Verdict) (n int, last fit.Finding) {
 	for _, f := range v.Findings {
@@ -313,66 +293,4 @@ func stopping(v fit.Verdict) (n int, last fit.Finding) {
 		}
 	}
 	return n, last
-}
-
-// left returns how long the spool may stay open before the exposure rule says
-// worse of it than now; nil if it is sealed or nobody gives a limit.
-func (c *chooser) left(w *knownWire, s Spool) *time.Duration {
-	if !s.Opened() {
-		return nil
-	}
-	exposed := exposure.Since(s.OpenedAt, c.at)
-	now := c.after(w, exposed)
-	for _, t := range c.turnsOf(w) {
-		if t.after >= exposed && t.outcome != now {
-			left := t.after - exposed
-			return &left
-		}
-	}
-	return nil
-}
-
-// after is what the exposure rule says of the wire after so long.
-func (c *chooser) after(w *knownWire, exposed time.Duration) fit.Outcome {
-	var out fit.Outcome
-	for _, t := range c.turnsOf(w) {
-		if exposed > t.after {
-			out = t.outcome
-		}
-	}
-	return out
-}
-
-// turnsOf asks the fit check what it says a second past each limit that data
-// sheet, shop or profile names: only there can it begin to say otherwise. It
-// asks once a wire.
-func (c *chooser) turnsOf(w *knownWire) []turn {
-	if w.turns != nil {
-		return w.turns
-	}
-	limits := []time.Duration{-time.Second}
-	for _, f := range w.facts.Named("exposure_limit") {
-		limits = append(limits, hours(f.Value+f.Unit)...)
-	}
-	for _, l := range c.base.Profile.Limits {
-		if l.Rule == fit.RuleExposure {
-			limits = append(limits, hours(l.Value)...)
-		}
-	}
-	slices.Sort(limits)
-	for _, after := range slices.Compact(limits) {
-		o := w.offer(Spool{Code: "W", OpenedAt: c.at.Add(-after - time.Second)}, Lot{Status: fit.LotAccepted}, c.at)
-		f, _ := c.verdict(w, o).Find(fit.RuleExposure)
-		w.turns = append(w.turns, turn{after, f.Outcome})
-	}
-	return w.turns
-}
-
-// hours reads "72 h"; nothing if the text is no length of time.
-func hours(text string) []time.Duration {
-	d, err := time.ParseDuration(strings.ReplaceAll(text, " ", ""))
-	if err != nil {
-		return nil
-	}
-	return []time.Duration{d}
 }
