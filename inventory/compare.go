@@ -153,7 +153,7 @@ func (l *Ledger) CheckWire(ctx context.Context, wire int64, job Code) (Check, er
 		return Check{}, err
 	}
 	supposed := Lot{WireID: wire, Number: SupposedLot, Status: fit.LotAccepted}
-	return l.against(r, Check{Lot: supposed, Wire: w, Spool: Spool{Code: supposedSpool}}, job, "", l.at())
+	return l.against(r, Check{Lot: supposed, Wire: w, Spool: Spool{Code: supposedSpool, Net: w.Net, Full: w.Net}}, job, "", l.at())
 }
 
 // SupposedLot is what a check names as the lot of a wire that is checked

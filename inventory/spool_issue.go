@@ -178,6 +178,7 @@ func offer(s Spool, lot Lot, w Wire, at time.Time) (fit.Offer, error) {
 
 // offerOf is offer with all the wire's facts given.
 func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Offer {
+	wound, _ := fit.ParsePackage(w.Package) // one that names no kind is not known
 	return fit.Offer{
 		Spool:           string(s.Code),
 		Classifications: w.Classifications,
@@ -189,6 +190,9 @@ func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Off
 		Held:            s.Held,
 		Opened:          s.Opened(),
 		Exposed:         exposure.Since(s.OpenedAt, at),
+		Net:             s.Net,
+		Package:         wound,
+		PackageNet:      s.Full,
 	}
 }
 

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"testing"
 	"time"
@@ -218,5 +219,38 @@ func TestAWaivedSpoolMayBeChosen(t *testing.T) {
 	s.wait(time.Hour)
 	if got := must(s.ledger.Choose(ctx, s.job.Code, "", 0))(t); len(got.Fitting) != 1 {
 		t.Errorf("Choose after the waiver's end: %d fit, want 1", len(got.Fitting))
+	}
+}
+
+// TestChooseTellsWhetherTheWireIsEnough holds the wire on each spool against
+// the weld that the job still needs, and the package against the feeder's hub.
+func TestChooseTellsWhetherTheWireIsEnough(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	ctx := t.Context()
+	weld := func(length unit.Length) inventory.Job {
+		j := s.job
+		j.Code, j.Number, j.Welds = "", fmt.Sprint(j.Number, "-", int64(length)), []fit.Weld{{Shape: fit.FilletWeld, Leg: unit.Inch / 4, Length: length}}
+		return must(s.ledger.AddJob(ctx, j))(t)
+	}
+	tests := []struct {
+		name   string
+		job    inventory.Job
+		amount fit.Outcome
+	}{
+		{"nobody says how much", s.job, fit.NotDemanded},
+		{"ten metres", weld(10_000 * unit.Millimetre), fit.Passed},
+		{"a kilometre", weld(1_000_000 * unit.Millimetre), fit.Caution},
+	}
+	for _, tt := range tests {
+		got := must(s.ledger.Choose(ctx, tt.job.Code, "", 0))(t)
+		if len(got.Fitting) != 1 || got.Fitting[0].Amount.Outcome != tt.amount {
+			t.Errorf("%s: Choose: %+v, want one spool and its wire %s", tt.name, got.Fitting, tt.amount)
+		}
+	}
+	coils := s.otherFeeder(t, "Feeder 2", func(f *inventory.Feeder) { f.Packages = []fit.Package{{Kind: "coil"}} })
+	got := must(s.ledger.Choose(ctx, s.job.Code, coils.Code, 0))(t)
+	if len(got.Near) != 1 || got.Near[0].Why.Rule != fit.RulePackage {
+		t.Errorf("Choose for a feeder that takes coils: %+v, want the package to stop", got.Near)
 	}
 }

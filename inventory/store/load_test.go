@@ -195,6 +195,9 @@ func TestASettingLiftsAStop(t *testing.T) {
 		{"the gas is connected", nil, fit.Fits, fit.SetGas, "Leave 75 % Ar + 25 % CO2 connected.", false},
 		{"another gas is connected", func(f *inventory.Feeder) { f.Gas = &co2 }, fit.FitsWithCautions, fit.SetGas, "Change the gas to 75 % Ar + 25 % CO2: CO2 100 % is connected.", true},
 		{"no gas is connected", func(f *inventory.Feeder) { f.Gas = &fit.Gas{} }, fit.FitsWithCautions, fit.SetGas, "Connect 75 % Ar + 25 % CO2.", true},
+		{"rolls of another size are in it", func(f *inventory.Feeder) { f.Rolls, f.RollSize = fit.KnurledV, unit.Inch/16 }, fit.FitsWithCautions, fit.SetRolls, "Change to knurled V or smooth V rolls .045 in.", true},
+		{"the right rolls are in it", func(f *inventory.Feeder) { f.Rolls, f.RollSize = fit.KnurledV, 45*unit.Inch/1000 }, fit.Fits, fit.SetRolls, "Leave the knurled V rolls for .045 in.", false},
+		{"the polarity is set otherwise", func(f *inventory.Feeder) { f.Polarity = fit.DCEN }, fit.Fits, fit.SetPolarity, "Swap to electrode positive (DCEP): the machine is set to electrode negative (DCEN).", true},
 		{"nobody knows which gas is connected", func(f *inventory.Feeder) { f.Gas = nil }, fit.FitsWithCautions, fit.SetGas, "See that the gas is 75 % Ar + 25 % CO2: nobody has recorded what is connected.", true},
 	}
 	for _, tt := range tests {
