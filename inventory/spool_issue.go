@@ -193,6 +193,7 @@ func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Off
 		Net:             s.Net,
 		Package:         wound,
 		PackageNet:      s.Full,
+		Certificate:     fit.Certificate{Number: lot.Certificate},
 	}
 }
 

@@ -369,6 +369,40 @@ func TestAJobIsKeptWholeClosedAndReopened(t *testing.T) {
 	}
 }
 
+// TestTheCheckKnowsPackageAndWeight holds a feeder's hub and a job's weld
+// against what the store knows of the spool.
+func TestTheCheckKnowsPackageAndWeight(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	ctx := t.Context()
+	s.wire = must(s.ledger.AddWire(ctx, inventory.Wire{TradeName: "Amber Kestrel 71M", Classifications: []string{"E71T-1M-H8"}, Diameter: 45 * unit.Inch / 1000,
+		Package: "12 in spool", Net: 15_000, Tare: 700}))(t)
+	s.receive(t, 1)
+	feeder := must(s.ledger.EnterFeeder(ctx, inventory.FeederEntry{Edit: s.edit(s.engineer, 0), Of: wholeFeeder()}))(t)
+	job := s.wholeJob()
+	enough := must(s.ledger.EnterJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, 0), Of: job}))(t)
+	job.Number, job.Welds = "4402", []fit.Weld{{Shape: fit.FilletWeld, Length: 100_000 * unit.Millimetre, Leg: 10 * unit.Millimetre}}
+	much := must(s.ledger.EnterJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, 0), Of: job}))(t)
+	tests := []struct {
+		name string
+		job  inventory.Job
+		rule fit.Rule
+		want fit.Outcome
+		says string
+	}{
+		{"the hub takes it and carries it", enough, fit.RulePackage, fit.Passed, ""},
+		{"it is enough for the weld", enough, fit.RuleRemaining, fit.Passed, "The spool has 15 kg"},
+		{"it is too little for much weld", much, fit.RuleRemaining, fit.Caution, "short"},
+		{"the lot's certificate is there, and its type nobody knows", enough, fit.RuleCertificate, fit.Stops, "Nobody has recorded the certificate"},
+	}
+	for _, tt := range tests {
+		check := must(s.ledger.CheckFit(ctx, s.spools[0].Code, tt.job.Code, feeder.Code))(t)
+		if got, _ := check.Verdict.Find(tt.rule); got.Outcome != tt.want || !strings.Contains(got.Says, tt.says) {
+			t.Errorf("%s: %s %s, %q, want %s and %q", tt.name, tt.rule, got.Outcome, got.Says, tt.want, tt.says)
+		}
+	}
+}
+
 // TestFieldWorkWithoutWindIsACaution holds the rule for each site.
 func TestFieldWorkWithoutWindIsACaution(t *testing.T) {
 	t.Parallel()
