@@ -36,8 +36,9 @@ type Entry struct {
 
 // change is a use case's decision: the movements to append to spool s, in
 // order. It reads through tx and writes nothing. Each movement needs only what
-// its type brings; the rest is filled in from the entry.
-type change func(tx Tx, s Spool, at time.Time) ([]Movement, error)
+// its type brings; the rest is filled in from the entry. now is the present, also
+// where the entry is of earlier.
+type change func(tx Tx, s Spool, now time.Time) ([]Movement, error)
 
 // move is the one way in which a spool changes: in one transaction it looks
 // the request key up, reads the spool, lets decide choose the movements, takes
@@ -66,7 +67,7 @@ func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, wish stri
 		if err := may(tx, e.Person, deed); err != nil {
 			return err
 		}
-		movements, err := decide(tx, s, e.when(now))
+		movements, err := decide(tx, s, now)
 		if err != nil {
 			return err
 		}

@@ -30,11 +30,11 @@ type Issue struct {
 // judged as things stand now, also where it is entered late.
 func (l *Ledger) Issue(ctx context.Context, i Issue) (Spool, error) {
 	wish := wish(Issued, i.Spool, i.At, i.Job, i.Holder, i.Feeder, i.Gross, i.StaysSealed)
-	return l.move(ctx, i.Entry, Issued, wish, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
+	return l.move(ctx, i.Entry, Issued, wish, func(tx Tx, s Spool, now time.Time) ([]Movement, error) {
 		if s.Out() {
 			return nil, nameHolder(tx, s, Conflictf("spool-out", "spool %s is already out", s.Code))
 		}
-		check, err := l.check(tx, s, i.Job, i.Feeder, l.at())
+		check, err := l.check(tx, s, i.Job, i.Feeder, now)
 		if err != nil {
 			return nil, err
 		}

@@ -154,7 +154,7 @@ func (r Receipt) newSpools(tx Tx, lot Lot, wire Wire, now time.Time) ([]Spool, e
 	if net == 0 {
 		net = wire.Net
 	}
-	spools := make([]Spool, 0, r.Spools)
+	wish, spools := r.wish(), make([]Spool, 0, r.Spools)
 	for range r.Spools {
 		code, err := tx.NextCode(SpoolCode)
 		if err != nil {
@@ -162,7 +162,7 @@ func (r Receipt) newSpools(tx Tx, lot Lot, wire Wire, now time.Time) ([]Spool, e
 		}
 		e := Entry{Spool: code, Person: r.Person, RequestKey: r.RequestKey, At: r.At}
 		m := Movement{Type: Received, LotID: lot.ID, To: r.Place, Net: &net, Tare: &wire.Tare}
-		s, err := appendAll(tx, Spool{}, []Movement{m}, e, r.wish(), now)
+		s, err := appendAll(tx, Spool{}, []Movement{m}, e, wish, now)
 		if err != nil {
 			return nil, err
 		}
