@@ -47,6 +47,8 @@ type commands struct {
 	Decode decodeCommand `cmd:"" help:"Say what a filler-metal designation means, fact by fact."`
 	Import importCommand `cmd:"" help:"Enter wires from a table, CSV or XLSX: all of them, or none."`
 	Check  checkCommand  `cmd:"" help:"Say whether a spool fits a job, and why."`
+
+	Climate climateCommand `cmd:"" help:"Reckon with the air of a store."`
 }
 
 // run is the program without its globals.

@@ -3,6 +3,7 @@ package unit
 import (
 	"errors"
 	"fmt"
+	"math"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -22,6 +23,7 @@ func printed[T fmt.Stringer](parse func(string) (T, error)) func(string) (string
 func TestParse(t *testing.T) {
 	grams, length, speed := printed(ParseGrams), printed(ParseLength), printed(ParseSpeed)
 	stress, toughness := printed(ParseStress), printed(ParseToughness)
+	celsius, humidity := printed(ParseCelsius), printed(ParseHumidity)
 	tests := []struct {
 		name  string
 		parse func(string) (string, error)
@@ -72,6 +74,27 @@ func TestParse(t *testing.T) {
 		{"a temperature without a unit", toughness, "20 ft-lbf at -20", ""},
 		{"an energy without a unit", toughness, "20 at -20 degF", ""},
 		{"no energy", toughness, "0 J at 0 degC", ""},
+		{"degrees Celsius without a space", celsius, "25C", "25 °C"},
+		{"a degree sign", celsius, "-3.5 °C", "-3.5 °C"},
+		{"degrees as the tables spell them", celsius, "26.7 degC", "26.7 °C"},
+		{"degrees Fahrenheit", celsius, "77 F", "25 °C"},
+		{"freezing in Fahrenheit", celsius, "32 °F", "0 °C"},
+		{"Fahrenheit to the thousandth", celsius, "80.1F", "26.722 °C"},
+		{"both scales meet", celsius, "-40 degF", "-40 °C"},
+		{"absolute zero", celsius, "-273.15 C", "-273.15 °C"},
+		{"colder than can be", celsius, "-273.16 C", ""},
+		{"a temperature without a scale", celsius, "25", ""},
+		{"kelvin", celsius, "298 K", ""},
+		{"a comma for a point in a temperature", celsius, "25,5 C", ""},
+		{"a temperature past all reason", celsius, "99999999999999999 C", ""},
+		{"percent", humidity, "60 %", "60 %RH"},
+		{"percent of relative humidity", humidity, "60.5 % RH", "60.5 %RH"},
+		{"dry air", humidity, "0%", "0 %RH"},
+		{"saturated air", humidity, "100 %rh", "100 %RH"},
+		{"more than saturated", humidity, "100.001 %", ""},
+		{"less than dry", humidity, "-1 %", ""},
+		{"a humidity without its sign", humidity, "60", ""},
+		{"a humidity in degrees", humidity, "60 C", ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -113,6 +136,45 @@ func TestOtherColumns(t *testing.T) {
 	}
 }
 
+func TestCelsiusFahrenheit(t *testing.T) {
+	for text, want := range map[string]string{"25 C": "77.0 °F", "-40 C": "-40.0 °F", "0 C": "32.0 °F", "-17.778 C": "0.0 °F", "98.6 F": "98.6 °F", "60.1 F": "60.1 °F"} {
+		if c, err := ParseCelsius(text); err != nil || c.Fahrenheit() != want {
+			t.Errorf("ParseCelsius(%q).Fahrenheit(): got %q, %v; want %q", text, c.Fahrenheit(), err, want)
+		}
+	}
+}
+
+// TestPlainNumbers: what JSON has is read to the thousandth, and what is no
+// number is none.
+func TestPlainNumbers(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	tests := []struct {
+		name     string
+		number   float64
+		celsius  string // empty if it is no temperature
+		humidity string // empty if it is no humidity
+	}{
+		{"a tenth", 23.4, "23.4 °C", "23.4 %RH"},
+		{"half a thousandth goes up", 0.0005, "0.001 °C", "0.001 %RH"},
+		{"below freezing", -5.25, "-5.25 °C", ""},
+		{"nought", 0, "0 °C", "0 %RH"},
+		{"more than saturated", 101, "101 °C", ""},
+		{"colder than can be", -300, "", ""},
+		{"not a number", nan, "", ""},
+		{"without end", inf, "", ""},
+	}
+	for _, tt := range tests {
+		c, okC := CelsiusOf(tt.number)
+		if okC != (tt.celsius != "") || okC && c.String() != tt.celsius {
+			t.Errorf("%s: CelsiusOf(%v): got %v, %v; want %q", tt.name, tt.number, c, okC, tt.celsius)
+		}
+		h, okH := HumidityOf(tt.number)
+		if okH != (tt.humidity != "") || okH && h.String() != tt.humidity {
+			t.Errorf("%s: HumidityOf(%v): got %v, %v; want %q", tt.name, tt.number, h, okH, tt.humidity)
+		}
+	}
+}
+
 // back fails the test unless parse reads what v writes as v.
 func back[T interface {
 	comparable
@@ -130,6 +192,8 @@ func TestRoundTrip(t *testing.T) {
 		back(t, ParseGrams, Grams(n))
 		back(t, ParseLength, Length(n))
 		back(t, ParseSpeed, Speed(n))
+		back(t, ParseCelsius, Celsius(rapid.Int64Range(int64(absoluteZero), 1<<40-1).Draw(t, "celsius")))
+		back(t, ParseHumidity, Humidity(rapid.Int64Range(0, int64(Saturated)).Draw(t, "humidity")))
 		back(t, ParseStress, Stress{rapid.IntRange(1, 1<<20-1).Draw(t, "stress"), rapid.SampledFrom([]StressUnit{KSI, MPa}).Draw(t, "unit")})
 		back(t, ParseToughness, Toughness{
 			Energy{rapid.IntRange(1, 1<<20-1).Draw(t, "energy"), rapid.SampledFrom([]EnergyUnit{FootPound, Joule}).Draw(t, "unit")},
