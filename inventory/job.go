@@ -75,5 +75,11 @@ func (j Job) demand(p Procedure) fit.Demand {
 		Certificate:     j.Certificate,
 		Origin:          j.Origin,
 		IntermixReport:  p.IntermixReport,
+		Plates:          j.Plates,
+		Qualified:       p.Qualified,
 	}
 }
+
+// Outside returns what of the job lies outside what p is qualified for, or is
+// to be looked at, whatever the wire; nil if nothing does.
+func (j Job) Outside(p Procedure) []fit.Finding { return fit.JobFindings(j.demand(p)) }

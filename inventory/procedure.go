@@ -37,6 +37,8 @@ type Procedure struct {
 	PassCount      int    // how many passes the joint takes, where it is more than one; zero is not stated
 	IntermixReport string // the test report that proves mixed deposits; empty names none
 
+	Qualified fit.Qualified // the plates and base metals that it is qualified for
+
 	RetiredAt time.Time // since when no wire goes to it; zero while it is good
 	Version   int       // counts entering and retiring, from 1
 }
@@ -140,7 +142,48 @@ func (p *Procedure) ready() error {
 	fault(p.PassCount == 1 && p.Passes == fit.MultiPass || p.PassCount > 1 && p.Passes == fit.SinglePass, "pass_count", "that is not what stands beside passes: mend one of the two")
 	classes, wrong := canonicalClasses(p.Classifications)
 	p.Classifications = classes
-	return faultsError(append(faults, wrong...))
+	return faultsError(append(append(faults, wrong...), qualifiedFaults(&p.Qualified)...))
+}
+
+const mostMetals = 40
+
+// qualifiedFaults says what is wrong with what a procedure is qualified for, and
+// writes each metal in its one spelling.
+func qualifiedFaults(q *fit.Qualified) (faults []FieldFault) {
+	for _, bound := range [...]struct {
+		of    unit.Length
+		field string
+	}{{q.Least, "thickness_least"}, {q.Most, "thickness_most"}} {
+		if bound.of < 0 || bound.of > mostPlate {
+			faults = append(faults, FieldFault{bound.field, "no plate is as thick as that"})
+		}
+	}
+	if q.Most > 0 && q.Least > q.Most {
+		faults = append(faults, FieldFault{"thickness_most", "the thickest plate is thinner than the thinnest: mend one of the two"})
+	}
+	if len(q.Metals) > mostMetals {
+		faults = append(faults, FieldFault{"base_metals", fmt.Sprintf("a procedure lists at most %d base metals here", mostMetals)})
+	}
+	for i, m := range q.Metals {
+		exact, err := ParseMetal(m.String())
+		if err == nil && (len([]rune(m.Name)) > mostRecordText || strings.ContainsAny(m.Name, "\n\t")) {
+			err = Invalidf("base_metals", "write the name of the metal in one short line")
+		}
+		if err != nil {
+			return append(faults, FieldFault{"base_metals", detail(err)})
+		}
+		q.Metals[i] = exact
+	}
+	return faults
+}
+
+// ParseMetal reads a base metal as a procedure lists it. The error is [Invalid]
+// and says how one is written.
+func ParseMetal(text string) (fit.BaseMetal, error) {
+	if m, ok := fit.ParseMetal(text); ok {
+		return m, nil
+	}
+	return fit.BaseMetal{}, Invalidf("base_metals", "%q is no base metal here: write its name with its kind, as A36 (carbon steel), a kind alone, or a group of AWS D1.1, as group II. The kinds are %s", clip(text), strings.Join(Families(), ", "))
 }
 
 // ProcedureProcesses lists the processes that a procedure may name, in the order

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
 
@@ -26,12 +27,22 @@ func (p Procedure) Demands() []Difference {
 		{Label: "diffusible hydrogen", After: countText(p.Hydrogen, " mL/100 g at most")},
 		{Label: "prequalified", After: ifSo(p.Prequalified, "yes, under AWS D1.1")},
 		{Label: "proof of mixed deposits", After: p.IntermixReport},
+		{Label: "qualified for plate of", After: p.Qualified.Range()},
+		{Label: "qualified for base metal", After: strings.Join(metalTexts(p.Qualified.Metals), " or ")},
 	}
 }
 
 // Differences returns what a later revision demands otherwise.
 func (p Procedure) Differences(later Procedure) []Difference {
 	return beside(p.Demands(), later.Demands())
+}
+
+func metalTexts(metals []fit.BaseMetal) []string {
+	out := make([]string, len(metals))
+	for i, m := range metals {
+		out[i] = m.String()
+	}
+	return out
 }
 
 func bothUnits(ls []unit.Length) string {

@@ -145,7 +145,8 @@ func readProcedure(c *cells) inventory.Procedure {
 		Diameters: parseList(c, "diameters", unit.ParseLength), Polarity: fit.Polarity(c.text("polarity")), Gas: c.gas("gas"),
 		Passes: fit.Passes(c.text("passes")), Positions: words[fit.Position](c.list("positions")),
 		Tensile: parse(c, "tensile", unit.ParseStress), Toughness: parse(c, "toughness", unit.ParseToughness),
-		Hydrogen: parse(c, "hydrogen", strconv.Atoi), Prequalified: c.yes("prequalified")}
+		Hydrogen: parse(c, "hydrogen", strconv.Atoi), Prequalified: c.yes("prequalified"),
+		Qualified: fit.Qualified{Least: parse(c, "thickness_least", unit.ParseLength), Most: parse(c, "thickness_most", unit.ParseLength), Metals: parseList(c, "base_metals", inventory.ParseMetal)}}
 }
 
 // demoJob is a job with the number of its procedure.

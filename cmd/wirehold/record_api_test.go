@@ -33,6 +33,8 @@ func TestAPISetsUpAStoreFromNothing(t *testing.T) {
 		{"procedure", "POST", "/procedures", `{"person":"{engineer}","request_key":"12","number":"WPS-1","revision":"A","classifications":["E71T-1M"],"gas":"75 Ar 25 CO2","tensile":"70 ksi"}`, 200, `"number":"WPS-1"`},
 		{"a demand without its unit", "POST", "/procedures", `{"person":"{engineer}","request_key":"13","number":"WPS-2","revision":"A","tensile":"70"}`, 422, "#/tensile"},
 		{"its next revision", "POST", "/procedures", `{"person":"{engineer}","request_key":"14","from":1,"number":"WPS-1","revision":"B","hydrogen":8}`, 200, `"revision":"B"`},
+		{"what it is qualified for", "POST", "/procedures", `{"person":"{engineer}","request_key":"14a","number":"WPS-3","revision":"A","thickness_least":"3 mm","thickness_most":"1 in","base_metals":["A36 (carbon steel)","group II"]}`, 200, `"thickness_least":"3 mm","thickness_most":"25.4 mm","base_metals":["A36 (carbon steel)","group II"]`},
+		{"a metal of no kind", "POST", "/procedures", `{"person":"{engineer}","request_key":"14b","number":"WPS-4","revision":"A","base_metals":["A36"]}`, 422, "#/base_metals"},
 		{"what it changed", "GET", "/procedures/2/changes", "", 200, "copied from A"},
 		{"job", "POST", "/jobs", `{"person":"{engineer}","request_key":"15","number":"4401","procedure_id":1,"profile":"general-shop","site":"field","base_metals":[{"name":"A36","family":"carbon steel","thickness":"10 mm"}],"welds":["2 m of 6 mm fillet"]}`, 200, `"site":"field"`},
 		{"a job without a known metal", "POST", "/jobs", `{"person":"{engineer}","request_key":"16","number":"4402","procedure_id":1,"profile":"general-shop","site":"shop","base_metals":[{"name":"A36","family":"iron"}]}`, 422, "#/base_metals/0/family"},

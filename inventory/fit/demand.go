@@ -87,6 +87,9 @@ type Demand struct {
 	Origin         Origin      // clause of the contract
 	Laid           []Laid      // wire that has gone into the joint already, by the ledger
 	IntermixReport string      // the test report that proves mixed deposits, from the procedure
+
+	Plates    []unit.Length // of each side, from the job; zero is not stated; nil is Thickness alone
+	Qualified Qualified     // from the procedure: the plates and metals that it is qualified for
 }
 
 // Feeder is the machine the spool is meant for. Nil where none is named; a zero

@@ -87,6 +87,8 @@ func anyDemand() *rapid.Generator[Demand] {
 			Origin:         maybe(t, "clause", Origin{Melted: []string{"A", "B"}, Clause: "clause 7"}),
 			Laid:           maybe(t, "laid", []Laid{{Spool: "W1", Wire: "E71T-8", Shielding: SelfShielded}}, []Laid{{Spool: "W2", Wire: "E71T-1C", Shielding: GasShielded}}),
 			IntermixReport: maybe(t, "report", "MIX-3"),
+			Qualified: Qualified{Least: maybe(t, "least", mm(3), mm(5)), Most: maybe(t, "most", mm(12), mm(25)),
+				Metals: maybe(t, "qualified metals", []BaseMetal{{Family: carbonSteel}}, joint("A36", carbonSteel, "304L", stainlessSteel))},
 		}
 	})
 }
@@ -161,7 +163,7 @@ func tighten(t *rapid.T, d Demand) Demand {
 
 // tightenPapers is the rest of tighten: what is asked of weld, lot and joint.
 func tightenPapers(t *rapid.T, d Demand) Demand {
-	switch rapid.IntRange(0, 6).Draw(t, "tighten more") {
+	switch rapid.IntRange(0, 9).Draw(t, "tighten more") {
 	case 0:
 		if d.passes() != MultiPass || d.PassCount > 0 {
 			d.PassCount += 2
@@ -179,6 +181,13 @@ func tightenPapers(t *rapid.T, d Demand) Demand {
 		d.IntermixReport = ""
 	case 6:
 		d.Matching = true
+	case 7:
+		d.Qualified.Most = map[unit.Length]unit.Length{0: mm(12), mm(12): mm(6), mm(6): mm(4)}[d.Qualified.Most]
+		d.Qualified.Most = max(d.Qualified.Most, mm(4))
+	case 8:
+		d.Qualified.Least += mm(6)
+	case 9:
+		d.Qualified.Metals = fewer(d.Qualified.Metals, BaseMetal{Family: stainlessSteel})
 	}
 	return d
 }
@@ -209,7 +218,9 @@ func TestTighteningADemandNeverMakesItFit(t *testing.T) {
 			// plate nobody has stated is held to its stronger group.
 			byPasses := before.Rule == RuleThickness && d.passes() != more.passes()
 			byPlate := before.Rule == RuleStrength && d.Thickness == 0
-			if !byProcess && !byPasses && !byPlate && after.Outcome.weight() < before.Outcome.weight() {
+			// Another plate may be within the procedure's range.
+			byRange := before.Rule == RuleThickness && d.Thickness != more.Thickness && d.Qualified.Range() != ""
+			if !byProcess && !byPasses && !byPlate && !byRange && after.Outcome.weight() < before.Outcome.weight() {
 				t.Fatalf("Check(%+v, %+v) gives %s: %s\nCheck(the same, %+v) gives %s: %s", o, d, before.Outcome, before.Says, more, after.Outcome, after.Says)
 			}
 		}

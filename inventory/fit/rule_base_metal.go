@@ -15,10 +15,15 @@ const (
 	aluminiumAlloy = "aluminium"
 )
 
-// checkBaseMetal: the weld metal must suit every side of the joint. The
-// pairings are those of testdata/base_metal_match.csv; what they do not name
-// is a caution within a family and a stop across families.
+// checkBaseMetal: the weld metal must suit every side of the joint, and each
+// side must be a metal that the procedure is qualified for.
 func (c *comparison) checkBaseMetal() Finding {
+	return withJob(c.suitsMetals(), c.metalsQualified())
+}
+
+// suitsMetals: the pairings are those of testdata/base_metal_match.csv; what
+// they do not name is a caution within a family and a stop across families.
+func (c *comparison) suitsMetals() Finding {
 	e := c.deposit()
 	bases := c.demand.BaseMetals
 	if len(bases) == 0 {

@@ -26,11 +26,17 @@ type plateLimit struct {
 	what    string  // "recommended", "prequalified", "limited by its data sheet"
 }
 
-// checkThickness: the plate must be within the wire's limits. The data sheet's
+// checkThickness: the plate must be within the wire's limits, and within what
+// the procedure is qualified for.
+func (c *comparison) checkThickness() Finding {
+	return withJob(c.suitsPlate(), c.platesQualified())
+}
+
+// suitsPlate: the plate must be within the wire's limits. The data sheet's
 // own limit stops, as does that of prequalified work; a general recommendation
 // cautions, unless the profile says otherwise (parameters "prequalified_limit"
 // and "general_recommendation"). A class that sets no limit passes.
-func (c *comparison) checkThickness() Finding {
+func (c *comparison) suitsPlate() Finding {
 	limits, odd := c.plateLimits()
 	offered := c.plateClaim(limits)
 	if c.demand.Thickness == 0 {
@@ -52,7 +58,11 @@ func (c *comparison) checkThickness() Finding {
 
 // plate is the thickness in both units, to the hundredth of a millimetre.
 func (c *comparison) plate() string {
-	return fmt.Sprintf("%s (%s)", c.demand.Thickness.Millimetres(2), c.demand.Thickness.Inches())
+	return bothUnits(c.demand.Thickness)
+}
+
+func bothUnits(l unit.Length) string {
+	return fmt.Sprintf("%s (%s)", l.Millimetres(2), l.Inches())
 }
 
 func (l plateLimit) judge(demanded Claim, plate string, thickness unit.Length) Finding {

@@ -30,6 +30,10 @@ func sentences() []sentence {
 	}
 	wrapped := func(text string) Offer { return on(spool(wire1C()), func(o *Offer) { o.Package = wound(text) }) }
 	hub := &Feeder{Name: "F3", Packages: []Package{wound("12 in spool")}}
+	outside := listed(joint("A572 Gr 50", carbonSteel), "A36 (carbon steel)", "group I")
+	outside.ProcedureSource, outside.Thickness, outside.Qualified.Least, outside.Qualified.Most = "procedure WPS-14 rev C", mm(40), mm(3), mm(25)
+	unstated, within := outside, listed(steel, "A36 (carbon steel)")
+	unstated.Thickness = 0
 	home := func(melted ...string) Offer { return on(spool(wire1C()), func(o *Offer) { o.Origin.Melted = melted }) }
 	return []sentence{
 		{RuleBaseMetal, NotDemanded, spool(wire1C()), Demand{}, nil, "", "The job asks nothing about the base metal. This wire: carbon steel."},
@@ -113,6 +117,10 @@ func sentences() []sentence {
 		{RulePackage, NotDemanded, wrapped("12 in spool"), Demand{}, feeder, "", "Nobody has recorded which packages feeder F3 takes."},
 		{RulePackage, Passed, wrapped("12 in spool"), Demand{}, hub, "", "Feeder F3 takes a 12 in spool."},
 		{RulePackage, Caution, wrapped("8 in spool"), Demand{}, hub, "", "This is an 8 in spool. Feeder F3 takes 12 in spool: a smaller one sits on the same hub, but that is from memory. Try it."},
+		{RuleThickness, Stops, spool(wire1C()), outside, nil, "", "The plate is 40 mm (1.5748 in), thicker than procedure WPS-14 rev C is qualified for: 3 mm (.1181 in) to 25 mm (.9843 in). Move the job to another procedure or ask the welding engineer."},
+		{RuleThickness, Stops, spool(wire1C()), unstated, nil, "", "The job does not say how thick each plate is, and procedure WPS-14 rev C is qualified for 3 mm (.1181 in) to 25 mm (.9843 in): state it on the job."},
+		{RuleBaseMetal, Stops, spool(wire1C()), outside, nil, "", "The joint has A572 Gr 50 (carbon steel), and procedure WPS-14 rev C is qualified for A36 (carbon steel) or group I. Move the job to another procedure or ask the welding engineer."},
+		{RuleBaseMetal, Passed, spool(wire1C()), within, nil, "", "This wire lays down carbon steel, as the joint is. The procedure is qualified for A36 (carbon steel)."},
 		{RulePackage, Stops, wrapped("25 lb coil"), Demand{}, hub, "", "This is a coil. Feeder F3 takes 12 in spool: fit another hub or take another feeder."},
 	}
 }

@@ -68,6 +68,7 @@ type Finding struct {
 	Offered  Claim
 	Says     string  // one sentence in a welder's words
 	Conflict bool    // box and data sheet disagree: an engineer must settle it, no waiver does
+	Unfit    bool    // the job lies outside what its procedure is qualified for: no spool helps, and no waiver of one
 	Waived   *Waiver // what made a caution of a stop; nil if nothing did
 }
 

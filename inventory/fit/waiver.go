@@ -27,15 +27,16 @@ func (w Waiver) holds(o Offer, d Demand, p Profile, at time.Time) bool {
 
 // CheckWith is [Check] at an instant, with waivers. A stop that one of them
 // covers becomes a caution that names the waiver, the person and the end. No
-// waiver helps where the profile does not let the rule be waived, nor where box
-// and data sheet disagree. CheckWith is pure.
+// waiver helps where the profile does not let the rule be waived, where box and
+// data sheet disagree, nor where the job is outside what its procedure is
+// qualified for. CheckWith is pure.
 func CheckWith(o Offer, d Demand, f *Feeder, p Profile, ws []Waiver, at time.Time) Verdict {
 	if o.At.IsZero() {
 		o.At = at
 	}
 	v := Check(o, d, f, p)
 	for i, found := range v.Findings {
-		if found.Outcome != Stops || found.Conflict {
+		if found.Outcome != Stops || found.Conflict || found.Unfit {
 			continue
 		}
 		if w, ok := lastOf(found.Rule, ws, o, d, p, at); ok {

@@ -100,7 +100,7 @@ func TestAWaiverOnlySoftensItsOwnStop(t *testing.T) {
 		}
 		for i, before := range was.Findings {
 			after := is.Findings[i]
-			may := before.Rule == w.Rule && before.Outcome == Stops && p.Waivable(w.Rule) && !before.Conflict
+			may := before.Rule == w.Rule && before.Outcome == Stops && p.Waivable(w.Rule) && !before.Conflict && !before.Unfit
 			if may != (after.Outcome != before.Outcome) || may && after.Outcome != Caution {
 				t.Fatalf("%s: %s becomes %s under %+v", before.Rule, before.Outcome, after.Outcome, w)
 			}

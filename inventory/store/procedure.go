@@ -10,7 +10,7 @@ import (
 	"wirehold/inventory/unit"
 )
 
-const procedureColumns = `id, number, revision, title, processes, classifications, diameters_nm, polarity, gas, passes, positions, tensile, toughness, hydrogen, prequalified, matching, pass_count, intermix_report, retired_at, version`
+const procedureColumns = `id, number, revision, title, processes, classifications, diameters_nm, polarity, gas, passes, positions, tensile, toughness, hydrogen, prequalified, matching, pass_count, intermix_report, retired_at, version, thickness_least_nm, thickness_most_nm, base_metals`
 
 type procedureRow struct {
 	ID              int64
@@ -33,6 +33,10 @@ type procedureRow struct {
 	IntermixReport  string
 	RetiredAt       sql.NullInt64
 	Version         int
+
+	ThicknessLeastNm int64
+	ThicknessMostNm  int64
+	BaseMetals       string
 }
 
 func (procedureRow) TableName() string { return "procedures" }
@@ -40,7 +44,8 @@ func (procedureRow) TableName() string { return "procedures" }
 func scanProcedure(row scanner) (inventory.Procedure, error) {
 	var p procedureRow
 	err := row.Scan(&p.ID, &p.Number, &p.Revision, &p.Title, &p.Processes, &p.Classifications, &p.DiametersNm, &p.Polarity, &p.Gas, &p.Passes, &p.Positions,
-		&p.Tensile, &p.Toughness, &p.Hydrogen, &p.Prequalified, &p.Matching, &p.PassCount, &p.IntermixReport, &p.RetiredAt, &p.Version)
+		&p.Tensile, &p.Toughness, &p.Hydrogen, &p.Prequalified, &p.Matching, &p.PassCount, &p.IntermixReport, &p.RetiredAt, &p.Version,
+		&p.ThicknessLeastNm, &p.ThicknessMostNm, &p.BaseMetals)
 	if err != nil {
 		return inventory.Procedure{}, err
 	}
@@ -57,7 +62,8 @@ func (p procedureRow) procedure() (inventory.Procedure, error) {
 	out := inventory.Procedure{ID: p.ID, Number: p.Number, Revision: p.Revision, Title: p.Title, Processes: items[fit.Process](p.Processes),
 		Classifications: items[string](p.Classifications), Polarity: fit.Polarity(p.Polarity), Passes: fit.Passes(p.Passes),
 		Positions: items[fit.Position](p.Positions), Hydrogen: p.Hydrogen, Prequalified: p.Prequalified,
-		Matching: p.Matching, PassCount: p.PassCount, IntermixReport: p.IntermixReport, RetiredAt: instant(p.RetiredAt), Version: p.Version}
+		Matching: p.Matching, PassCount: p.PassCount, IntermixReport: p.IntermixReport, RetiredAt: instant(p.RetiredAt), Version: p.Version,
+		Qualified: fit.Qualified{Least: unit.Length(p.ThicknessLeastNm), Most: unit.Length(p.ThicknessMostNm), Metals: baseMetalsFrom(p.BaseMetals)}}
 	var errs [4]error
 	out.Diameters, errs[0] = lengthsFrom(p.DiametersNm)
 	out.Gas, errs[1] = gasFrom(p.Gas)
@@ -82,7 +88,8 @@ func (t *tx) AddProcedure(p inventory.Procedure) (int64, error) {
 	row := procedureRow{ID: id, Number: p.Number, Revision: p.Revision, Title: p.Title, Processes: lines(p.Processes),
 		Classifications: lines(p.Classifications), DiametersNm: lengths(p.Diameters), Polarity: string(p.Polarity), Gas: gas(p.Gas),
 		Passes: string(p.Passes), Positions: lines(p.Positions), Hydrogen: p.Hydrogen, Prequalified: p.Prequalified,
-		Matching: p.Matching, PassCount: p.PassCount, IntermixReport: p.IntermixReport, Version: 1}
+		Matching: p.Matching, PassCount: p.PassCount, IntermixReport: p.IntermixReport, Version: 1,
+		ThicknessLeastNm: int64(p.Qualified.Least), ThicknessMostNm: int64(p.Qualified.Most), BaseMetals: baseMetals(p.Qualified.Metals)}
 	if !p.Tensile.IsZero() {
 		row.Tensile = p.Tensile.String()
 	}

@@ -264,6 +264,9 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 		{"a class twice", procedure(inventory.Procedure{Number: "N", Revision: "A", Classifications: []string{"E71T-1C", "e71t-1c"}}), "classifications"},
 		{"words that stand for nothing", procedure(inventory.Procedure{Number: "N", Revision: "A", Processes: []fit.Process{"stick"}, Positions: []fit.Position{"upside down"}, Passes: "some"}), "processes positions passes"},
 		{"three passes of a single-pass joint", procedure(inventory.Procedure{Number: "N", Revision: "A", Passes: fit.SinglePass, PassCount: 3}), "pass_count"},
+		{"a range that ends before it begins", procedure(inventory.Procedure{Number: "N", Revision: "A", Qualified: fit.Qualified{Least: 25 * unit.Millimetre, Most: 3 * unit.Millimetre}}), "thickness_most"},
+		{"plate as thick as a house", procedure(inventory.Procedure{Number: "N", Revision: "A", Qualified: fit.Qualified{Least: -1, Most: 9000 * unit.Millimetre}}), "thickness_least thickness_most"},
+		{"a qualified metal of no kind", procedure(inventory.Procedure{Number: "N", Revision: "A", Qualified: fit.Qualified{Metals: []fit.BaseMetal{{Name: "A36"}}}}), "base_metals"},
 		{"a number that stands already", procedure(inventory.Procedure{Number: "WPS-11", Revision: "D"}), "number"},
 		{"a job without a site", job(func(j *inventory.Job) { j.Site = "" }), "site"},
 		{"a job without procedure and profile", job(func(j *inventory.Job) { j.ProcedureID, j.ProfileID = 99, "none" }), "profile procedure"},
@@ -299,17 +302,24 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 	first := must(s.store.Catalog(ctx).Procedure(s.job.ProcedureID))(t)
 	next := first
 	next.Revision, next.Hydrogen, next.Tensile = "D", 8, unit.Stress{Value: 70, Unit: unit.KSI}
+	next.Qualified = fit.Qualified{Most: 25 * unit.Millimetre, Metals: []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}, {Name: "Group ii"}}}
 	second := must(s.ledger.EnterProcedure(ctx, inventory.ProcedureEntry{Edit: s.edit(s.engineer, 0), Of: next, From: first.ID}))(t)
 	if diff := cmp.Diff(first, must(s.store.Catalog(ctx).Procedure(first.ID))(t)); diff != "" {
 		t.Errorf("the first revision changed (-before +after):\n%s", diff)
 	}
 	changes := must(s.ledger.Changes(ctx, inventory.ProcedureRecord, inventory.ProcedureSubject(second.ID)))(t)
-	said := []string{"revision: D, copied from C", "tensile strength: 70 ksi at least", "diffusible hydrogen: 8 mL/100 g at most"}
+	said := []string{"revision: D, copied from C", "tensile strength: 70 ksi at least", "diffusible hydrogen: 8 mL/100 g at most",
+		"qualified for plate of: up to 25 mm (.9843 in)", "qualified for base metal: A36 (carbon steel) or group II"}
 	if diff := cmp.Diff(said, changes[0].What); diff != "" {
 		t.Errorf("what the revision changed (-want +got):\n%s", diff)
 	}
 	if _, err := s.ledger.EnterProcedure(ctx, inventory.ProcedureEntry{Edit: s.edit(s.engineer, 0), Of: next, From: first.ID}); inventory.CodeOf(err) != "already-there" {
 		t.Errorf("revision D a second time: %v, want already-there", err)
+	}
+
+	next.Qualified.Metals[1].Name = "group II"
+	if diff := cmp.Diff(next.Qualified, must(s.store.Catalog(ctx).Procedure(second.ID))(t).Qualified); diff != "" {
+		t.Errorf("what the revision is qualified for (-entered +kept):\n%s", diff)
 	}
 
 	must(s.ledger.RetireProcedure(ctx, s.edit(s.engineer, 0), first.ID, true))(t)
@@ -318,6 +328,11 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 	}
 	moved := must(s.store.Catalog(ctx).Job(s.job.Code))(t)
 	moved.ProcedureID, moved.Site = second.ID, inventory.InShop
+	must(s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, moved.Version), Of: moved}))(t)
+	if _, err := s.ledger.Issue(ctx, s.issue(s.spools[0].Code)); inventory.CodeOf(err) != "does-not-fit" || !strings.Contains(err.Error(), "thickness") {
+		t.Errorf("wire for a job that states no plate, under a procedure that states a range: %v, want does-not-fit by thickness", err)
+	}
+	moved.Plates, moved.Version = []unit.Length{20 * unit.Millimetre}, moved.Version+1
 	must(s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, moved.Version), Of: moved}))(t)
 	must(s.ledger.Issue(ctx, s.issue(s.spools[0].Code)))(t)
 	history := must(s.ledger.History(ctx, s.spools[0].Code))(t)

@@ -48,6 +48,9 @@ type ProcedureFields struct {
 	Hydrogen        int      `json:"hydrogen,omitempty" minimum:"0" maximum:"100" doc:"At most, in mL/100 g."`
 	Prequalified    bool     `json:"prequalified,omitempty"`
 	IntermixReport  string   `json:"intermix_report,omitempty" maxLength:"120"`
+	ThicknessLeast  string   `json:"thickness_least,omitempty" doc:"The thinnest plate that it is qualified for, with its unit."`
+	ThicknessMost   string   `json:"thickness_most,omitempty" doc:"The thickest plate that it is qualified for, with its unit."`
+	BaseMetals      []string `json:"base_metals,omitempty" maxItems:"40" doc:"That it is qualified for, any of these: A36 (carbon steel), stainless steel, or group II of AWS D1.1."`
 }
 
 type procedureBody struct {
@@ -61,7 +64,12 @@ func (b procedureBody) entry(f *faults) inventory.ProcedureEntry {
 		Processes: asWords[fit.Process](b.Processes), Classifications: b.Classifications, Diameters: measuredAll(f, "diameters", b.Diameters, unit.ParseLength),
 		Polarity: fit.Polarity(b.Polarity), Gas: gasOf(f, b.Gas), Passes: fit.Passes(b.Passes), PassCount: b.PassCount, Positions: asWords[fit.Position](b.Positions),
 		Tensile: measured(f, "tensile", b.Tensile, unit.ParseStress), Matching: b.Matching, Toughness: measured(f, "toughness", b.Toughness, unit.ParseToughness),
-		Hydrogen: b.Hydrogen, Prequalified: b.Prequalified, IntermixReport: b.IntermixReport}}
+		Hydrogen: b.Hydrogen, Prequalified: b.Prequalified, IntermixReport: b.IntermixReport, Qualified: b.qualified(f)}}
+}
+
+func (b ProcedureFields) qualified(f *faults) fit.Qualified {
+	return fit.Qualified{Least: measured(f, "thickness_least", b.ThicknessLeast, unit.ParseLength), Most: measured(f, "thickness_most", b.ThicknessMost, unit.ParseLength),
+		Metals: measuredAll(f, "base_metals", b.BaseMetals, inventory.ParseMetal)}
 }
 
 type procedureView struct {
@@ -76,7 +84,7 @@ func viewProcedure(p inventory.Procedure) procedureView {
 	v := procedureView{ID: p.ID, RetiredAt: known(p.RetiredAt), Version: p.Version, ProcedureFields: ProcedureFields{Number: p.Number, Revision: p.Revision, Title: p.Title,
 		Processes: asTexts(p.Processes), Classifications: p.Classifications, Diameters: lengthTexts(p.Diameters), Polarity: string(p.Polarity), Gas: gasText(p.Gas),
 		Passes: string(p.Passes), PassCount: p.PassCount, Positions: asTexts(p.Positions), Matching: p.Matching, Hydrogen: p.Hydrogen, Prequalified: p.Prequalified,
-		IntermixReport: p.IntermixReport}}
+		IntermixReport: p.IntermixReport, ThicknessLeast: lengthText(p.Qualified.Least), ThicknessMost: lengthText(p.Qualified.Most), BaseMetals: metalTexts(p.Qualified.Metals)}}
 	if !p.Tensile.IsZero() {
 		v.Tensile = p.Tensile.String()
 	}
@@ -84,6 +92,14 @@ func viewProcedure(p inventory.Procedure) procedureView {
 		v.Toughness = p.Toughness.String()
 	}
 	return v
+}
+
+func metalTexts(metals []fit.BaseMetal) []string {
+	var out []string
+	for _, m := range metals {
+		out = append(out, m.String())
+	}
+	return out
 }
 
 func viewProcedureLine(p inventory.ProcedureLine) procedureView {

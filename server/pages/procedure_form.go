@@ -33,11 +33,37 @@ func (p *Pages) procedureForm(c *gin.Context, from inventory.Procedure) *EntryPa
 	page := entry(p.base(c, title, "procedures"), form,
 		FormPart{Title: "Procedure", Fields: []Field{workBadge(c), number, revision,
 			{Name: "title", Label: "Title", Type: "text", Value: from.Title, Hint: "What it is for: girder fillets, carbon dioxide"}}},
+		FormPart{Title: "Qualified for", Lead: "As the document states it. A job outside it stops every spool until it is moved to another procedure.", Fields: qualifiedFields(from.Qualified)},
 		FormPart{Title: "Wire", Fields: wireDemands(from)},
 		FormPart{Title: "Joint", Fields: jointDemands(from)},
 		FormPart{Title: "Weld metal", Fields: metalDemands(from)})
 	page.Kicker, page.Heading, page.Lead, page.Back = "Procedure", title, lead, back
 	return page
+}
+
+func qualifiedFields(q fit.Qualified) []Field {
+	var metals []string
+	for _, m := range q.Metals {
+		metals = append(metals, m.String())
+	}
+	return []Field{
+		{Name: "thickness_least", Label: "Thinnest plate", Type: "text", Value: plateText(q.Least), Hint: "With its unit: 1/8 in or 3 mm. Empty states nothing"},
+		{Name: "thickness_most", Label: "Thickest plate", Type: "text", Value: plateText(q.Most), Hint: "With its unit: 1 in or 25 mm. Empty states nothing"},
+		{Name: "base_metals", Label: "Base metals", Type: "textarea", Value: strings.Join(metals, "\n"), Hint: "Any of these, one a line: A36 (carbon steel), a kind alone such as stainless steel, or group II of AWS D1.1"},
+	}
+}
+
+// metals reads the base metals that a procedure lists.
+func (in *input) metals(field string) (out []fit.BaseMetal) {
+	for _, text := range in.rows(field) {
+		m, err := inventory.ParseMetal(text)
+		if err != nil {
+			in.fault(field, detailOf(err))
+			return nil
+		}
+		out = append(out, m)
+	}
+	return out
 }
 
 func wireDemands(w inventory.Procedure) []Field {

@@ -223,7 +223,8 @@ func (in *input) procedure() inventory.Procedure {
 		Processes: ticked(in, "processes", inventory.ProcedureProcesses()), Classifications: in.rows("classifications"), Diameters: in.lengths("diameters"),
 		Polarity: fit.Polarity(in.get("polarity")), Gas: in.gas("gas"), Passes: fit.Passes(in.get("passes")), PassCount: int(in.whole("pass_count")),
 		Positions: ticked(in, "positions", positions()), Tensile: parsed(in, "tensile", unit.ParseStress), Toughness: parsed(in, "toughness", unit.ParseToughness),
-		Hydrogen: int(in.whole("hydrogen")), Prequalified: in.get("prequalified") != "", Matching: in.get("matching") != "", IntermixReport: in.get("intermix_report")}
+		Hydrogen: int(in.whole("hydrogen")), Prequalified: in.get("prequalified") != "", Matching: in.get("matching") != "", IntermixReport: in.get("intermix_report"),
+		Qualified: fit.Qualified{Least: in.length("thickness_least"), Most: in.length("thickness_most"), Metals: in.metals("base_metals")}}
 	in.classesRead(w.Classifications)
 	return w
 }

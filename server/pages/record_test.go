@@ -121,7 +121,8 @@ func TestEnterProceduresAndJobs(t *testing.T) {
 		{"every field says what is wrong with it", "/procedures", with(procedure, "request_key", "w4", "tensile", "70"), 422, "fault", "70 ksi", "tensile"},
 		{"a toughness without its temperature", "/procedures", with(procedure, "request_key", "w5", "toughness", "20 ft-lbf"), 422, "fault", "energy at a temperature", "toughness"},
 		{"a class that cannot be read", "/procedures", with(procedure, "request_key", "w6", "classifications", "E7XT-1"), 422, "fault", "X", "classifications"},
-		{"the next revision", "/procedures", with(procedure, "request_key", "w7", "revision", "B", "hydrogen", "4", "from", "2"), 303, "", "", ""},
+		{"a qualified metal of no kind", "/procedures", with(procedure, "request_key", "w6a", "base_metals", "A36"), 422, "fault", "A36 (carbon steel)", "base_metals"},
+		{"the next revision", "/procedures", with(procedure, "request_key", "w7", "revision", "B", "hydrogen", "4", "thickness_most", "1 in", "base_metals", "A36 (carbon steel)\ngroup II", "from", "2"), 303, "", "", ""},
 		{"a copy of what is not there", "/procedures", with(procedure, "request_key", "w8", "from", "77"), 404, "", "", ""},
 		{"a job", "/jobs", job, 303, "", "", ""},
 		{"shop or field is due", "/jobs", with(job, "request_key", "j2", "number", "3302", "site", ""), 422, "fault", "shop or in the field", "number"},
@@ -133,7 +134,7 @@ func TestEnterProceduresAndJobs(t *testing.T) {
 		{"a revision is retired", "/procedures/2/retire", form("person", e, "request_key", "w9"), 303, "", "", ""},
 	})
 	beside := s.get("/procedures/3").text("table-beside")
-	for _, want := range []string{"Rev B, this one", "Rev A", "4 mL/100 g at most changed", "flat, vertical up"} {
+	for _, want := range []string{"Rev B, this one", "Rev A", "4 mL/100 g at most changed", "up to 25.4 mm (1 in) changed", "A36 (carbon steel) or group II", "flat, vertical up"} {
 		if !strings.Contains(beside, want) {
 			t.Errorf("the revisions side by side lack %q:\n%s", want, beside)
 		}
