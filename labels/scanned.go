@@ -1,0 +1,132 @@
+package labels
+
+import (
+	"net/url"
+	"strings"
+	"time"
+
+	"wirehold/inventory"
+)
+
+// ScanKind is what a scanned string turned out to be.
+type ScanKind string
+
+// The kinds of scan.
+const (
+	CodeScan ScanKind = "code" // a Wirehold code, bare, in a link or among the facts of a label
+	BoxScan  ScanKind = "box"  // a GS1 symbol or a product number from a maker's box
+	TextScan ScanKind = "text" // anything else: a job's number, a lot's number, words
+)
+
+// Scan is what a string means that was scanned, typed or read from a picture.
+type Scan struct {
+	Kind ScanKind
+	Code inventory.Code // of a CodeScan
+	Box  Box            // of a BoxScan
+	Text string         // what was scanned, without what the reader puts around it
+}
+
+// ReadScan is the one place that decides what a scanned string is. at tells in
+// which century a box's dates are.
+//
+// The error is [inventory.Invalid]: with field "scan" where the reader says that
+// it read a GS1 symbol and it cannot be one, with field "code" where a label's
+// link names no good code. What it cannot place is a [TextScan].
+func ReadScan(text string, at time.Time) (Scan, error) {
+	symbology, text := cutSymbology(strings.Trim(text, "\r\n\t \x00"))
+	scan := Scan{Kind: TextScan, Text: text}
+	if gs1Symbology(symbology) {
+		return readBoxScan(text, at)
+	}
+	if code, err := inventory.ParseCode(text); err == nil {
+		return Scan{Kind: CodeScan, Code: code, Text: text}, nil
+	}
+	if segment, ok := linked(text); ok {
+		code, err := inventory.ParseCode(segment)
+		scan.Kind, scan.Code = CodeScan, code
+		return scan, err
+	}
+	if code, ok := amongFacts(text); ok {
+		return Scan{Kind: CodeScan, Code: code, Text: text}, nil
+	}
+	if product, err := ReadProduct(text); err == nil {
+		scan.Kind, scan.Box = BoxScan, Box{Product: product, Elements: []Element{{AI: "01", Value: product, means: "gtin"}}}
+		return scan, nil
+	}
+	if !likeElements(text) {
+		return scan, nil
+	}
+	box, err := readBoxScan(text, at)
+	if err != nil && !strings.HasPrefix(text, "(") && !strings.ContainsRune(text, separator) {
+		return scan, nil // digits that only begin like one
+	}
+	return box, err
+}
+
+func readBoxScan(text string, at time.Time) (Scan, error) {
+	elements, err := ReadElements(text)
+	if err != nil {
+		return Scan{}, err
+	}
+	box, err := ReadBox(elements, at)
+	return Scan{Kind: BoxScan, Box: box, Text: text}, err
+}
+
+// cutSymbology cuts off the symbology identifier that a reader may put in
+// front: "]C1" (ISO/IEC 15424, from memory).
+func cutSymbology(text string) (symbology, rest string) {
+	if len(text) > 3 && text[0] == ']' {
+		return text[1:3], text[3:]
+	}
+	return "", text
+}
+
+// gs1Symbology reports whether the identifier stands for a symbol that holds a
+// GS1 element string: GS1-128, GS1 DataBar, GS1 DataMatrix, GS1 QR.
+func gs1Symbology(id string) bool {
+	return id == "C1" || id == "e0" || id == "d2" || id == "Q3"
+}
+
+// linked returns the code in the link that a label's QR symbol holds, whatever
+// the address was when it was printed.
+func linked(text string) (segment string, ok bool) {
+	u, err := url.Parse(text)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" {
+		return "", false
+	}
+	parts := strings.Split(strings.Trim(u.Path, "/"), "/")
+	if len(parts) < 2 {
+		return "", false
+	}
+	switch parts[len(parts)-2] {
+	case "spools", "jobs", "people", "feeders", "places":
+		return parts[len(parts)-1], true
+	}
+	return "", false
+}
+
+// amongFacts returns the code in the plain text that a label's QR symbol holds
+// where no address is set: its first line.
+func amongFacts(text string) (inventory.Code, bool) {
+	first, rest, found := strings.Cut(text, "\n")
+	if !found || !strings.Contains(rest, ": ") {
+		return "", false
+	}
+	code, err := inventory.ParseCode(first)
+	return code, err == nil
+}
+
+// likeElements reports whether text may be an element string though the reader
+// does not say so: it is bracketed, holds a separator, or begins with a product
+// or pallet number whose check digit is right.
+func likeElements(text string) bool {
+	if strings.ContainsRune(text, separator) || strings.HasPrefix(text, "(") && len(text) > 3 && allDigits(text[1:3]) {
+		return true
+	}
+	for prefix, n := range map[string]int{"00": 18, "01": 14, "02": 14} {
+		if number, ok := strings.CutPrefix(text, prefix); ok && len(number) >= n && allDigits(number[:n]) && checkDigit("", number[:n]) == nil {
+			return true
+		}
+	}
+	return false
+}
