@@ -20,6 +20,7 @@ type Receipt struct {
 	Place       Code
 	Spools      int        // how many packages
 	Net         unit.Grams // of each; zero is the wire's own package weight
+	Product     Product    // that the box bears; linked to the wire if it is linked to none; empty if it was not scanned
 
 	// Box answers the wire's [Wire.BoxQuestions], all of them; nil leaves them
 	// unasked: what rests on memory still does, and cautions at each issue.
@@ -53,6 +54,11 @@ func (l *Ledger) Receive(ctx context.Context, r Receipt) (lot Lot, spools []Spoo
 		box, err := r.read(wire)
 		if err != nil {
 			return err
+		}
+		if r.Product != "" {
+			if box.linked, err = linkProduct(tx, r.Product, wire); err != nil {
+				return err
+			}
 		}
 		if lot, err = r.lot(tx, box, now); err != nil {
 			return err
@@ -89,7 +95,11 @@ func (r Receipt) tidied() (Receipt, error) {
 
 // wish is the digest of what the receipt asks for.
 func (r Receipt) wish() string {
-	return wish(Received, r.At, r.WireID, r.LotNumber, r.Certificate, r.Place, r.Spools, r.Net, r.Box)
+	parts := []any{Received, r.At, r.WireID, r.LotNumber, r.Certificate, r.Place, r.Spools, r.Net, r.Box}
+	if r.Product != "" { // a receipt from before there were product numbers keeps its digest
+		parts = append(parts, r.Product)
+	}
+	return wish(parts...)
 }
 
 // things reads what the receipt names and checks that it is there.

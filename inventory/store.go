@@ -20,6 +20,7 @@ type Store interface {
 // Reader looks things up. A thing that is not there is [NotFound].
 type Reader interface {
 	WireReader
+	ProductReader
 	ImportReader
 	WaiverReader
 	ProfileReader
@@ -66,6 +67,7 @@ type Reader interface {
 type Tx interface {
 	Reader
 	WireTx
+	ProductTx
 	ImportTx
 	WaiverTx
 	ProfileTx

@@ -34,6 +34,9 @@ const (
 	WireSettled   WireDeed = "settled"
 	WireConfirmed WireDeed = "confirmed"
 	SheetAttached WireDeed = "sheet attached"
+
+	ProductLinked   WireDeed = "product linked"
+	ProductUnlinked WireDeed = "product unlinked"
 )
 
 // WireReader looks up what is kept of wires besides themselves.

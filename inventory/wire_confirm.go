@@ -79,6 +79,7 @@ type BoxAnswer struct {
 // reading is what the answers of one receipt come to.
 type reading struct {
 	confirmed []BoxQuestion
+	linked    []string // that the product number on the box is this wire; nil if that was known
 	doubts    []string // why the lot goes on hold
 }
 
@@ -141,10 +142,10 @@ func (r reading) hold(lot *Lot) {
 	lot.Status, lot.Reason = fit.LotOnHold, strings.Join(reasons, "; ")
 }
 
-// keep makes what was confirmed facts of the shop, and a line of the wire's
-// history.
+// keep makes what was confirmed facts of the shop, and with the product number
+// that was linked a line of the wire's history.
 func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key, request string, at time.Time) error {
-	if len(r.confirmed) == 0 {
+	if len(r.confirmed)+len(r.linked) == 0 {
 		return nil
 	}
 	person, err := badge(tx, by)
@@ -154,7 +155,10 @@ func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key, request string, at t
 	if !person.Role.MayHold() {
 		return Forbiddenf("may-not-confirm", "%s is a %s: a store attendant or the welding engineer confirms what the box says", person.Name, person.Role)
 	}
-	var what []string
+	what, deed := r.linked, ProductLinked
+	if len(r.confirmed) > 0 {
+		deed = WireConfirmed
+	}
 	w.Supplied = slices.Clone(w.Supplied)
 	for _, q := range r.confirmed {
 		source := fmt.Sprintf("%s%s by %s", confirmedOn, lot.Number, person.Name)
@@ -165,5 +169,5 @@ func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key, request string, at t
 	if err := tx.UpdateWire(w); err != nil {
 		return err
 	}
-	return tx.AddWireChange(WireChange{WireID: w.ID, Version: w.Version, Person: by, At: at, RequestKey: key, Request: request, Deed: WireConfirmed, What: what})
+	return tx.AddWireChange(WireChange{WireID: w.ID, Version: w.Version, Person: by, At: at, RequestKey: key, Request: request, Deed: deed, What: what})
 }

@@ -16,8 +16,8 @@ import (
 // Box is what the symbols on a maker's box say. Of an empty field they say
 // nothing.
 type Box struct {
-	Product    string // GTIN of 14 digits
-	Content    string // GTIN of what a pallet holds, 14 digits
+	Product    inventory.Product
+	Content    inventory.Product // what a pallet holds
 	Lot        string
 	Serial     string
 	Made       time.Time // day
@@ -55,9 +55,9 @@ func ReadBox(elements []Element, at time.Time) (Box, error) {
 func (b *Box) take(e Element, at time.Time) (err error) {
 	switch e.means {
 	case "gtin":
-		b.Product = e.Value
+		b.Product = inventory.Product(e.Value)
 	case "content":
-		b.Content = e.Value
+		b.Content = inventory.Product(e.Value)
 	case "sscc":
 		b.Unit = e.Value
 	case "lot":
@@ -165,13 +165,15 @@ func (b Box) With(other Box) (Box, error) {
 	}
 	b.Elements = elements
 	out := b
-	for _, f := range [...][2]*string{{&out.Product, &other.Product}, {&out.Content, &other.Content}, {&out.Lot, &other.Lot}, {&out.Serial, &other.Serial},
+	for _, f := range [...][2]*string{{&out.Lot, &other.Lot}, {&out.Serial, &other.Serial},
 		{&out.Unit, &other.Unit}, {&out.Country, &other.Country}, {&out.Order, &other.Order}, {&out.Part, &other.Part}} {
 		fill(f[0], *f[1])
 	}
 	for _, f := range [...][2]*time.Time{{&out.Made, &other.Made}, {&out.Packed, &other.Packed}, {&out.BestBefore, &other.BestBefore}, {&out.Expires, &other.Expires}} {
 		fill(f[0], *f[1])
 	}
+	fill(&out.Product, other.Product)
+	fill(&out.Content, other.Content)
 	fill(&out.Net, other.Net)
 	fill(&out.Gross, other.Gross)
 	fill(&out.Count, other.Count)
@@ -186,29 +188,11 @@ func fill[T comparable](to *T, from T) {
 	}
 }
 
-// Contents returns the GTIN of the wire in it: that of the box, or of what the
+// Contents returns the product number of the wire in it: that of the box, or of what the
 // pallet holds; empty if it says neither.
-func (b Box) Contents() string {
+func (b Box) Contents() inventory.Product {
 	if b.Content != "" {
 		return b.Content
 	}
 	return b.Product
-}
-
-// ReadProduct reads a GTIN of 8, 12, 13 or 14 digits and returns it with 14.
-// [inventory.Invalid] with field "product" if it is none.
-func ReadProduct(text string) (string, error) {
-	digits := strings.Map(func(r rune) rune {
-		if r == ' ' || r == '-' {
-			return -1
-		}
-		return r
-	}, strings.TrimSpace(text))
-	if !allDigits(digits) || !slices.Contains([]int{8, 12, 13, 14}, len(digits)) {
-		return "", inventory.Invalidf("product", "%q is no product number: one has 8, 12, 13 or 14 digits", clipped(text))
-	}
-	if checkDigit(digits, digits) != nil {
-		return "", inventory.Invalidf("product", "the check digit of %s is wrong: one digit is misread; scan or type it again", digits)
-	}
-	return strings.Repeat("0", 14-len(digits)) + digits, nil
 }

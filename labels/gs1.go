@@ -159,27 +159,9 @@ func allDigits(text string) bool {
 	return text != "" && strings.Trim(text, "0123456789") == ""
 }
 
-// CheckDigit returns the GS1 check digit of digits: weights 3, 1, 3 … from the
-// right, modulo 10 (testdata/barcodes.csv B-01 to B-11). It panics on anything
-// but digits.
-func CheckDigit(digits string) byte {
-	sum := 0
-	for i, d := range digits {
-		if d < '0' || d > '9' {
-			panic(fmt.Sprintf("labels: no check digit of %q", digits))
-		}
-		weight := 1
-		if (len(digits)-i)%2 == 1 {
-			weight = 3
-		}
-		sum += weight * int(d-'0')
-	}
-	return byte('0' + (10-sum%10)%10)
-}
-
 func checkDigit(shown, number string) error {
 	last := len(number) - 1
-	if want := CheckDigit(number[:last]); number[last] != want {
+	if want := inventory.GS1CheckDigit(number[:last]); number[last] != want {
 		return badScan("the check digit of %s is wrong: one digit is misread; scan it again", shown)
 	}
 	return nil

@@ -41,8 +41,8 @@ func barcodeRows(t *testing.T, kind string) [][]string {
 func TestCheckDigitOfThePublishedNumbers(t *testing.T) {
 	t.Parallel()
 	for _, r := range barcodeRows(t, "mod10_check") {
-		if got := string(CheckDigit(r[2])); got != r[3] {
-			t.Errorf("%s: CheckDigit(%q) = %s, want %s (%s)", r[0], r[2], got, r[3], r[6])
+		if got := string(inventory.GS1CheckDigit(r[2])); got != r[3] {
+			t.Errorf("%s: GS1CheckDigit(%q) = %s, want %s (%s)", r[0], r[2], got, r[3], r[6])
 		}
 	}
 }
@@ -116,7 +116,7 @@ func day(y, m, d int) time.Time { return time.Date(y, time.Month(m), d, 0, 0, 0,
 
 func TestReadBox(t *testing.T) {
 	t.Parallel()
-	const product = "09521234543213"
+	const product inventory.Product = "09521234543213"
 	tests := []struct {
 		name, scan string
 		want       Box

@@ -49,8 +49,8 @@ func ReadScan(text string, at time.Time) (Scan, error) {
 	if code, ok := amongFacts(text); ok {
 		return Scan{Kind: CodeScan, Code: code, Text: text}, nil
 	}
-	if product, err := ReadProduct(text); err == nil {
-		scan.Kind, scan.Box = BoxScan, Box{Product: product, Elements: []Element{{AI: "01", Value: product, means: "gtin"}}}
+	if product, err := inventory.ParseProduct(text); err == nil {
+		scan.Kind, scan.Box = BoxScan, Box{Product: product, Elements: []Element{{AI: "01", Value: string(product), means: "gtin"}}}
 		return scan, nil
 	}
 	if !likeElements(text) {
