@@ -33,21 +33,15 @@ type Scan struct {
 // it read a GS1 symbol and it cannot be one, with field "code" where a label's
 // link names no good code. What it cannot place is a [TextScan].
 func ReadScan(text string, at time.Time) (Scan, error) {
-	symbology, text := cutSymbology(strings.Trim(text, "\r\n\t \x00"))
+	symbology, text := cutSymbology(text)
 	scan := Scan{Kind: TextScan, Text: text}
 	if gs1Symbology(symbology) {
 		return readBoxScan(text, at)
 	}
-	if code, err := inventory.ParseCode(text); err == nil {
-		return Scan{Kind: CodeScan, Code: code, Text: text}, nil
-	}
-	if segment, ok := linked(text); ok {
-		code, err := inventory.ParseCode(segment)
+	code, found, err := codeIn(text)
+	if found {
 		scan.Kind, scan.Code = CodeScan, code
 		return scan, err
-	}
-	if code, ok := amongFacts(text); ok {
-		return Scan{Kind: CodeScan, Code: code, Text: text}, nil
 	}
 	if product, err := inventory.ParseProduct(text); err == nil {
 		scan.Kind, scan.Box = BoxScan, Box{Product: product, Elements: []Element{{AI: "01", Value: string(product), means: "gtin"}}}
@@ -63,6 +57,36 @@ func ReadScan(text string, at time.Time) (Scan, error) {
 	return box, err
 }
 
+// ReadCode reads the code that a scan must be: bare, in the link or among the
+// facts of a label. The error is [inventory.Invalid] with field "code".
+func ReadCode(kind inventory.CodeKind, text string) (inventory.Code, error) {
+	symbology, text := cutSymbology(text)
+	code, found, err := codeIn(text)
+	switch {
+	case found && err == nil:
+		return inventory.ParseCodeOf(kind, string(code))
+	case err != nil:
+		return "", err
+	case gs1Symbology(symbology) || likeElements(text):
+		return "", inventory.Invalidf("code", "that is the code on a maker's box, and a %s is due here", kind)
+	}
+	return inventory.ParseCodeOf(kind, text)
+}
+
+// codeIn returns the code in text; found is false where it is nothing that
+// holds one, and err says what is wrong with one that a link holds.
+func codeIn(text string) (code inventory.Code, found bool, err error) {
+	if code, err := inventory.ParseCode(text); err == nil {
+		return code, true, nil
+	}
+	if segment, ok := linked(text); ok {
+		code, err := inventory.ParseCode(segment)
+		return code, true, err
+	}
+	code, found = amongFacts(text)
+	return code, found, nil
+}
+
 func readBoxScan(text string, at time.Time) (Scan, error) {
 	elements, err := ReadElements(text)
 	if err != nil {
@@ -72,9 +96,11 @@ func readBoxScan(text string, at time.Time) (Scan, error) {
 	return Scan{Kind: BoxScan, Box: box, Text: text}, err
 }
 
-// cutSymbology cuts off the symbology identifier that a reader may put in
-// front: "]C1" (ISO/IEC 15424, from memory).
+// cutSymbology cuts off what a reader may put around a scan: blanks, ends of
+// line, and in front the symbology identifier, "]C1" (ISO/IEC 15424, from
+// memory).
 func cutSymbology(text string) (symbology, rest string) {
+	text = strings.Trim(text, "\r\n\t \x00")
 	if len(text) > 3 && text[0] == ']' {
 		return text[1:3], text[3:]
 	}

@@ -63,3 +63,34 @@ func TestReadScan(t *testing.T) {
 		})
 	}
 }
+
+func TestReadCode(t *testing.T) {
+	t.Parallel()
+	code := someSpool()
+	tests := []struct {
+		name, text string
+		kind       inventory.CodeKind
+		err        inventory.Kind
+	}{
+		{"bare", " " + string(code) + "\r\n", inventory.SpoolCode, ""},
+		{"in a link", "https://store.example/spools/" + string(code), inventory.SpoolCode, ""},
+		{"of another kind", string(code), inventory.JobCode, inventory.Invalid},
+		{"of another kind in a link", "https://store.example/spools/" + string(code), inventory.JobCode, inventory.Invalid},
+		{"in a link with a wrong check character", "https://store.example/spools/W2222-2", inventory.SpoolCode, inventory.Invalid},
+		{"a maker's box", "]C10109521234543213", inventory.SpoolCode, inventory.Invalid},
+		{"words", "Kestrel", inventory.SpoolCode, inventory.Invalid},
+		{"nothing", "", inventory.SpoolCode, inventory.Invalid},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			got, err := ReadCode(tt.kind, tt.text)
+			if inventory.KindOf(err) != tt.err {
+				t.Fatalf("ReadCode(%s, %q): error %v, want kind %q", tt.kind, tt.text, err, tt.err)
+			}
+			if err == nil && got != code {
+				t.Errorf("ReadCode(%s, %q) = %s, want %s", tt.kind, tt.text, got, code)
+			}
+		})
+	}
+}

@@ -9,6 +9,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/fit"
+	"wirehold/labels"
 	"wirehold/server/api"
 )
 
@@ -26,7 +27,7 @@ func (c *checkCommand) Run(p *program) error {
 		return err
 	}
 	defer s.Close()
-	spool, err := inventory.ParseCodeOf(inventory.SpoolCode, c.Spool)
+	spool, err := labels.ReadCode(inventory.SpoolCode, c.Spool)
 	if err != nil {
 		return fmt.Errorf("--spool: %w", err)
 	}
@@ -36,7 +37,7 @@ func (c *checkCommand) Run(p *program) error {
 	}
 	var feeder inventory.Code
 	if c.Feeder != "" {
-		if feeder, err = inventory.ParseCodeOf(inventory.FeederCode, c.Feeder); err != nil {
+		if feeder, err = labels.ReadCode(inventory.FeederCode, c.Feeder); err != nil {
 			return fmt.Errorf("--feeder: %w", err)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/spreadsheet"
+	"wirehold/labels"
 )
 
 type importCommand struct {
@@ -23,7 +24,7 @@ type importCommand struct {
 const longTable = 500
 
 func (c *importCommand) Run(p *program) error {
-	person, err := inventory.ParseCodeOf(inventory.PersonCode, c.Person)
+	person, err := labels.ReadCode(inventory.PersonCode, c.Person)
 	if err != nil {
 		return fmt.Errorf("--person: %w", err)
 	}

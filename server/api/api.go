@@ -18,6 +18,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 	"wirehold/server/problem"
 )
 
@@ -66,6 +67,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerWaivers(a)
 	h.registerProfiles(a)
 	h.registerRecords(a)
+	h.registerScans(a)
 	describeProblems(a.OpenAPI())
 }
 
@@ -183,7 +185,7 @@ var unreadable = map[int]struct{ code, title, detail string }{
 // codeOf reads the code of a thing of kind k from a path or body, naming the
 // field it came in.
 func codeOf(k inventory.CodeKind, field, text string) (inventory.Code, error) {
-	c, err := inventory.ParseCodeOf(k, text)
+	c, err := labels.ReadCode(k, text)
 	if err != nil {
 		return "", inventory.Invalidf(field, "%s", detailOf(err))
 	}

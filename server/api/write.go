@@ -237,6 +237,8 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 		Spools      int    `json:"spools" minimum:"1" maximum:"500"`
 		NetG        int64  `json:"net_g,omitempty" minimum:"1" doc:"Of each package; left out for the wire's own."`
 
+		Product string `json:"product,omitempty" doc:"The GTIN on the box. The first receipt that gives it links it to the wire; a receipt of another wire under it is refused."`
+
 		Box []BoxAnswerBody `json:"box,omitempty" doc:"An answer to each of the wire's box_questions: what is not as on the box puts the lot on hold."`
 	}
 }) (*bodyOf[receiptView], error) {
@@ -253,7 +255,13 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Person: person, RequestKey: b.RequestKey, At: when, WireID: b.WireID,
+	product := inventory.Product("")
+	if b.Product != "" {
+		if product, err = inventory.ParseProduct(b.Product); err != nil {
+			return nil, h.fail(ctx, err)
+		}
+	}
+	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Product: product, Person: person, RequestKey: b.RequestKey, At: when, WireID: b.WireID,
 		LotNumber: b.LotNumber, Certificate: b.Certificate, Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG), Box: boxAnswers(b.Box)})
 	if err != nil {
 		return nil, h.fail(ctx, err)

@@ -103,7 +103,7 @@ func (p *Pages) scanned(c *gin.Context) (s slots, moved bool, err error) {
 	if text == "" {
 		return s, false, nil
 	}
-	after, err := s.scan(text, p.Catalog(c.Request.Context()))
+	after, err := s.scan(text, p.Catalog(c.Request.Context()), p.Now())
 	if err != nil {
 		return s, false, err
 	}

@@ -71,7 +71,7 @@ func (in *input) code(field string, kind inventory.CodeKind) inventory.Code {
 	if text == "" {
 		return ""
 	}
-	code, err := inventory.ParseCodeOf(kind, text)
+	code, err := labels.ReadCode(kind, text)
 	if err != nil {
 		in.fault(field, detailOf(err))
 	}
@@ -98,6 +98,20 @@ func (in *input) grams(field string) *unit.Grams {
 		return nil
 	}
 	return &g
+}
+
+// product reads a product number: its digits, or the symbol of a whole box.
+func (in *input) product(field string, at time.Time) inventory.Product {
+	text := in.get(field)
+	scan, err := labels.ReadScan(text, at)
+	if err == nil && scan.Kind == labels.BoxScan && scan.Box.Contents() != "" {
+		return scan.Box.Contents()
+	}
+	product, err := inventory.ParseProduct(text)
+	if err != nil {
+		in.fault(field, detailOf(err))
+	}
+	return product
 }
 
 // whole reads a whole number; zero if the field is empty.

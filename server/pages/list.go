@@ -7,6 +7,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 )
 
 // perPage is how many lines of a list are on a page.
@@ -77,7 +78,7 @@ func number(c *gin.Context, name string) (int64, error) {
 // codeIn reads the code in a page's address. A text that is no code names
 // nothing.
 func codeIn(c *gin.Context, kind inventory.CodeKind) (inventory.Code, error) {
-	code, err := inventory.ParseCodeOf(kind, c.Param("code"))
+	code, err := labels.ReadCode(kind, c.Param("code"))
 	if err != nil {
 		return "", inventory.NotFoundf("no-such-"+kind.String(), "%s", detailOf(err))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/fit"
+	"wirehold/labels"
 )
 
 // LoadPage is the load check at the feeder: may this spool go on it, and how is
@@ -77,7 +78,7 @@ func (p *Pages) load(c *gin.Context) error {
 // loadedNow says where the spool is whose code is given; empty if text names
 // none.
 func (p *Pages) loadedNow(c *gin.Context, text string) (string, error) {
-	code, err := inventory.ParseCodeOf(inventory.SpoolCode, text)
+	code, err := labels.ReadCode(inventory.SpoolCode, text)
 	if err != nil {
 		return "", nil // no code in the address: nothing to tell
 	}

@@ -47,6 +47,8 @@ func (p *Pages) Register(r *gin.Engine) {
 	post("/wires/:id", p.saveWire)
 	get("/wires/:id/edit", p.editWire)
 	post("/wires/:id/settle", p.settleWire)
+	post("/wires/:id/products", p.linkProduct)
+	post("/wires/:id/products/unlink", p.unlinkProduct)
 	post("/wires/:id/sheets", p.attachSheet)
 	get("/sheets/:id", p.sheet)
 	get("/wires/:id/card", p.wireCard)

@@ -4,6 +4,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 )
 
 // Step is one thing that a store must have before the first spool goes out.
@@ -42,7 +43,7 @@ func (p *Pages) setup(c *gin.Context) ([]Step, error) {
 	if err != nil || s.Done() {
 		return nil, err
 	}
-	badge, err := inventory.ParseCodeOf(inventory.PersonCode, c.Query("badge"))
+	badge, err := labels.ReadCode(inventory.PersonCode, c.Query("badge"))
 	if err != nil {
 		badge = "" // none, or not one: the links go without
 	}

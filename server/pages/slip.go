@@ -7,6 +7,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/unit"
+	"wirehold/labels"
 )
 
 // Slip is what was done last to a spool, as the ledger tells it.
@@ -32,7 +33,7 @@ func (s Slip) Waivers() []string {
 // slip returns the slip of the last movement of the spool whose code is given;
 // nil if code is empty or names nothing.
 func (p *Pages) slip(c *gin.Context, text string) (*Slip, error) {
-	code, err := inventory.ParseCodeOf(inventory.SpoolCode, text)
+	code, err := labels.ReadCode(inventory.SpoolCode, text)
 	if err != nil {
 		return nil, nil // no code in the address: nothing to tell
 	}

@@ -4,8 +4,10 @@ import (
 	"errors"
 	"net/url"
 	"strings"
+	"time"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 )
 
 // slots is what has been scanned so far. It is all that the counter and the
@@ -37,7 +39,7 @@ func readSlots(get func(string) string) (s slots, err error) {
 		if text == "" {
 			continue
 		}
-		code, errCode := inventory.ParseCodeOf(slotKinds[name], text)
+		code, errCode := labels.ReadCode(slotKinds[name], text)
 		if errCode != nil {
 			err = errors.Join(err, errCode)
 			continue
@@ -85,9 +87,17 @@ func (s slots) hidden() (out []Hidden) {
 // or a job's own number. The first badge runs the counter and a second is the
 // welder's who takes the spool, whichever of the two was scanned first. Every
 // code must name a thing that is there.
-func (s slots) scan(text string, cat Catalog) (slots, error) {
-	code, err := inventory.ParseCode(text)
+func (s slots) scan(text string, cat Catalog, at time.Time) (slots, error) {
+	scanned, err := labels.ReadScan(text, at)
 	if err != nil {
+		return s, err
+	}
+	code := scanned.Code
+	if scanned.Kind == labels.BoxScan {
+		return s, inventory.Invalidf("code", "that is the code on a maker's box: scan the spool's own label. A box that has just come is scanned at Receiving")
+	}
+	if scanned.Kind != labels.CodeScan {
+		_, err = inventory.ParseCode(text)
 		job, errJob := cat.JobNumbered(strings.TrimSpace(text))
 		if errJob == nil {
 			s.Job = job.Code

@@ -20,6 +20,9 @@ type WireKept struct {
 	Questions []inventory.BoxQuestion // what receiving will ask
 	Sheets    []inventory.Sheet
 	Attach    Form
+	Products  []inventory.Product // that boxes of it bear
+	Link      Form
+	Unlink    []Form                 // for each of Products
 	Changes   []inventory.WireChange // the latest first
 }
 
@@ -46,6 +49,10 @@ func (p *Pages) wireKept(c *gin.Context, w inventory.Wire) (WireKept, error) {
 	if kept.Sheets, err = cat.Sheets(w.ID); err != nil {
 		return kept, err
 	}
+	if kept.Products, err = p.Ledger.ProductsOf(c.Request.Context(), w.ID); err != nil {
+		return kept, err
+	}
+	kept.Link, kept.Unlink = p.productForm(w, c.Query("badge")), p.unlinkForms(w, kept.Products, c.Query("badge"))
 	kept.Changes, err = cat.WireChanges(w.ID, mostLines)
 	return kept, err
 }
