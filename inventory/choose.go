@@ -86,7 +86,7 @@ func (l *Ledger) Choose(ctx context.Context, job, feeder Code, limit int) (c Cho
 		}
 		at := l.at()
 		check := func(s Spool) (Check, error) { return l.check(r, s, job, feeder, at) }
-		ch := &chooser{r: r, check: check, base: base, at: at, limit: min(limit, mostChoices), wires: map[int64]*knownWire{}, judged: map[string]judged{}, missed: map[missKey]int{}}
+		ch := &chooser{r: r, check: check, base: base, at: at, limit: min(limit, mostChoices), wires: map[int64]*knownWire{}, judged: map[judgedKey]*fit.LotCheck{}, missed: map[missKey]int{}}
 		c, err = ch.choose()
 		return err
 	})

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"wirehold/inventory/exposure"
@@ -13,8 +12,8 @@ import (
 )
 
 // chooser chooses among the spools in the store at one instant. The fit check
-// runs once for the spools of a lot that it cannot tell apart, and for each
-// spool that is listed.
+// runs once for the lots of a wire, the rules that weigh a lot once for each lot,
+// and all of it for each spool that is listed.
 type chooser struct {
 	r     Reader
 	base  Check                      // job, procedure, profile and feeder
@@ -23,8 +22,8 @@ type chooser struct {
 	limit int
 
 	wires  map[int64]*knownWire
-	judged map[string]judged // by all that the check weighs
-	missed map[missKey]int   // where in near
+	judged map[judgedKey]*fit.LotCheck
+	missed map[missKey]int // where in near
 	near   []NearMiss
 }
 
@@ -36,10 +35,12 @@ type knownWire struct {
 	turns     []turn // nil until they are asked for
 }
 
-// judged is a verdict and the number of the lot it was of.
-type judged struct {
-	verdict fit.Verdict
-	lot     string
+// judgedKey names what is checked once: what it leaves out is of a lot alone,
+// or of a spool.
+type judgedKey struct {
+	wire int64
+	open bool
+	lot  fit.LotKey
 }
 
 // openKey names open spools that differ by their exposure alone.
@@ -145,9 +146,8 @@ func choiceOf(line SpoolLine, v fit.Verdict, left *time.Duration) Choice {
 	return Choice{SpoolLine: line, Verdict: v, Left: left, Amount: amount}
 }
 
-// judge checks a spool of the group: just opened, if they are open. What the
-// check cannot tell apart it judges once; a stop that names its lot is judged
-// for each lot.
+// judge checks a spool of the group: just opened, if they are open. What no lot
+// has of its own is checked once for the lots of a wire.
 func (c *chooser) judge(g StockGroup) (fit.Verdict, error) {
 	w, err := c.wire(g.Lot.WireID)
 	if err != nil {
@@ -158,16 +158,13 @@ func (c *chooser) judge(g StockGroup) (fit.Verdict, error) {
 		s.OpenedAt = c.at
 	}
 	o := w.offer(s, g.Lot, c.at)
-	alike := o
-	alike.Spool, alike.LotNumber, alike.Facts, alike.Classifications = "", "", nil, nil
-	key := fmt.Sprintf("%d %+v", w.ID, alike)
-	before, known := c.judged[key]
-	if _, why := stopping(before.verdict); known && !strings.Contains(why.Says+" "+why.Offered.Text, before.lot) {
-		return before.verdict, nil
+	key := judgedKey{w.ID, g.Open, o.LotKey()}
+	check, known := c.judged[key]
+	if !known {
+		check = fit.NewLotCheck(o, c.base.Job.demand(c.base.Procedure), c.base.Feeder.forFit(), c.base.Profile)
+		c.judged[key] = check
 	}
-	v := c.verdict(w, o)
-	c.judged[key] = judged{v, g.Lot.Number}
-	return v, nil
+	return check.Check(o).Blocked(w.conflicts), nil
 }
 
 func (w *knownWire) offer(s Spool, lot Lot, at time.Time) fit.Offer {

@@ -144,7 +144,8 @@ func (t traits) side(name string) Side {
 }
 
 // CheckWire compares a wire, rather than a spool of it, with a job: as if a
-// spool of it lay sealed in the store, of a lot that is accepted. It changes
+// spool of it lay sealed in the store, of a lot that is accepted and was made
+// today. It changes
 // nothing and issues nothing: the spool that is issued is checked by itself.
 func (l *Ledger) CheckWire(ctx context.Context, wire int64, job Code) (Check, error) {
 	r := l.store.Read(ctx)
@@ -152,13 +153,14 @@ func (l *Ledger) CheckWire(ctx context.Context, wire int64, job Code) (Check, er
 	if err != nil {
 		return Check{}, err
 	}
-	supposed := Lot{WireID: wire, Number: SupposedLot, Status: fit.LotAccepted}
-	return l.against(r, Check{Lot: supposed, Wire: w, Spool: Spool{Code: supposedSpool, Net: w.Net, Full: w.Net}}, job, "", l.at())
+	now := l.at()
+	supposed := Lot{WireID: wire, Number: SupposedLot, Status: fit.LotAccepted, Papers: LotPapers{MadeOn: DayOf(now)}}
+	return l.against(r, Check{Lot: supposed, Wire: w, Spool: Spool{Code: supposedSpool, Net: w.Net, Full: w.Net}}, job, "", now)
 }
 
 // SupposedLot is what a check names as the lot of a wire that is checked
 // without a spool.
-const SupposedLot = "supposed: accepted"
+const SupposedLot = "supposed: accepted, made today"
 
 const supposedSpool Code = "(supposed, sealed)"
 

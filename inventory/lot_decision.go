@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -18,7 +19,10 @@ type LotDecision struct {
 	Status      fit.LotStatus
 	Reason      string // empty for a lot that was accepted as it came
 	Certificate string // the certificate's number; empty if none came
+	Papers      LotPapers
+	Note        string // why papers on record were corrected; empty if none were
 	Person      Code
+	PersonName  string // filled in where a lot's history is read
 	RequestKey  string
 	Request     string // SHA-256 of what was asked for, as of [Movement]
 	DecidedAt   time.Time
@@ -45,6 +49,16 @@ func (d LotDecision) hash() string {
 	text(h, d.RequestKey)
 	text(h, d.Request)
 	number(h, d.DecidedAt.Unix())
+	if !d.Papers.IsZero() { // decisions from before papers were kept have their hash
+		text(h, "papers")
+		for _, f := range paperFields() {
+			text(h, *f.value(&d.Papers))
+		}
+	}
+	if d.Note != "" {
+		text(h, "note")
+		text(h, d.Note)
+	}
 	text(h, d.Prev)
 	return hex.EncodeToString(h.Sum(nil))
 }
@@ -85,7 +99,7 @@ func (l *Ledger) ChangeLot(ctx context.Context, c LotChange) (lot Lot, err error
 		if err := c.check(tx, lot); err != nil {
 			return err
 		}
-		lot, err = decide(tx, lot, LotDecision{Status: c.Status, Reason: c.Reason, Certificate: c.Certificate,
+		lot, err = decide(tx, lot, LotDecision{Status: c.Status, Reason: c.Reason, Certificate: cmp.Or(c.Certificate, lot.Certificate), Papers: lot.Papers,
 			Person: c.Person, RequestKey: c.RequestKey, Request: wish, DecidedAt: now})
 		return err
 	})
@@ -124,14 +138,12 @@ func (c LotChange) check(tx Tx, lot Lot) error {
 	return nil
 }
 
-// decide appends the decision and returns the lot as it leaves it.
+// decide appends the decision, which says all that holds of the lot from now
+// on, and returns the lot as it leaves it.
 func decide(tx Tx, lot Lot, d LotDecision) (Lot, error) {
 	seq, hash, err := tx.LotHead()
 	if err != nil {
 		return lot, err
-	}
-	if d.Certificate == "" {
-		d.Certificate = lot.Certificate
 	}
 	d.LotID = lot.ID
 	d = d.chained(seq+1, hash)
@@ -141,7 +153,7 @@ func decide(tx Tx, lot Lot, d LotDecision) (Lot, error) {
 
 // after returns the lot as the decision leaves it.
 func (l Lot) after(d LotDecision) Lot {
-	l.Status, l.Reason, l.Certificate = d.Status, d.Reason, d.Certificate
+	l.Status, l.Reason, l.Certificate, l.Papers = d.Status, d.Reason, d.Certificate, d.Papers
 	if d.Status == fit.LotAccepted {
 		l.Reason = ""
 	}

@@ -193,7 +193,13 @@ func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Off
 		Net:             s.Net,
 		Package:         wound,
 		PackageNet:      s.Full,
-		Certificate:     fit.Certificate{Number: lot.Certificate},
+		At:              at,
+		Sealing:         lot.Papers.Sealing,
+		Certificate:     lot.certificate(),
+		Origin:          lot.origin(),
+		Made:            lot.Papers.MadeOn.Time(),
+		Received:        lot.ReceivedAt,
+		Expires:         lot.Papers.Expires.Time(),
 	}
 }
 

@@ -1,8 +1,10 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"wirehold/inventory/fit"
@@ -17,6 +19,7 @@ type Receipt struct {
 	WireID      int64
 	LotNumber   string
 	Certificate string // empty puts the lot on hold until it comes
+	Papers      LotPapers
 	Place       Code
 	Spools      int        // how many packages
 	Net         unit.Grams // of each; zero is the wire's own package weight
@@ -99,6 +102,9 @@ func (r Receipt) wish() string {
 	if r.Product != "" { // a receipt from before there were product numbers keeps its digest
 		parts = append(parts, r.Product)
 	}
+	if !r.Papers.IsZero() { // so does one from before papers were kept
+		parts = append(parts, "papers", fmt.Sprintf("%q", r.Papers))
+	}
 	return wish(parts...)
 }
 
@@ -125,7 +131,10 @@ func (r Receipt) lot(tx Tx, box reading, now time.Time) (Lot, error) {
 		return lot, err
 	}
 	lot = Lot{WireID: r.WireID, Number: r.LotNumber, Certificate: r.Certificate,
-		ReceivedAt: Entry{At: r.At}.when(now), Status: fit.LotAccepted}
+		ReceivedAt: Entry{At: r.At}.when(now), Status: fit.LotAccepted, Papers: r.Papers}
+	if err := faultsError(lot.Papers.faults(lot.Certificate, lot.ReceivedAt, now)); err != nil {
+		return lot, err
+	}
 	if r.Certificate == "" {
 		lot.Status, lot.Reason = fit.LotOnHold, "no certificate came with it"
 	}
@@ -146,16 +155,43 @@ func (r Receipt) more(tx Tx, lot Lot, box reading, now time.Time) (Lot, error) {
 		return lot, Conflictf("lot-certificate", "lot %s came with certificate %s, not %s: look at both", lot.Number, lot.Certificate, r.Certificate)
 	}
 	next := lot
+	next.Certificate = cmp.Or(lot.Certificate, r.Certificate)
 	box.hold(&next)
-	if next.Status == lot.Status && next.Reason == lot.Reason && (r.Certificate == "" || lot.Certificate != "") {
+	if err := r.addPapers(&next, now); err != nil {
+		return lot, err
+	}
+	if next == lot {
 		return lot, nil
 	}
 	return decide(tx, lot, r.decision(next, now))
 }
 
+// addPapers adds to the lot what only the papers of this delivery say. Where
+// both say something and not the same it is a [Conflict].
+func (r Receipt) addPapers(lot *Lot, now time.Time) error {
+	came := r.Papers
+	if err := faultsError(came.faults(lot.Certificate, lot.ReceivedAt, now)); err != nil {
+		return err
+	}
+	joined, disagree := lot.Papers.joined(came)
+	if len(disagree) == 0 {
+		lot.Papers = joined
+		return faultsError(lot.Papers.faults(lot.Certificate, lot.ReceivedAt, now))
+	}
+	var says []string
+	err := Conflictf("lot-papers", "")
+	for _, f := range disagree {
+		mine, other := *f.value(&lot.Papers), *f.value(&came)
+		says = append(says, fmt.Sprintf("%s %s, and this delivery says %s", f.Label, mine, other))
+		err.Fields = append(err.Fields, FieldFault{f.Name, "the lot is on record with " + mine})
+	}
+	err.Detail = fmt.Sprintf("lot %s is on record with %s: look at both boxes and papers, then enter what is right here or on the lot's page", lot.Number, strings.Join(says, "; "))
+	return err
+}
+
 // decision is what the receipt decides about the lot.
 func (r Receipt) decision(lot Lot, now time.Time) LotDecision {
-	return LotDecision{Status: lot.Status, Reason: lot.Reason, Certificate: r.Certificate, Person: r.Person,
+	return LotDecision{Status: lot.Status, Reason: lot.Reason, Certificate: lot.Certificate, Papers: lot.Papers, Person: r.Person,
 		RequestKey: r.RequestKey, Request: r.wish(), DecidedAt: now}
 }
 

@@ -26,6 +26,7 @@ type Reader interface {
 	ProfileReader
 	StockReader
 	RecordReader
+	LotReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)

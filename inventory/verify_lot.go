@@ -57,8 +57,8 @@ func (r *lotReplay) compare(reader Reader) error {
 		}
 		for _, lot := range lots {
 			want := Lot{}.after(r.last[lot.ID])
-			if lot.Status != want.Status || lot.Reason != want.Reason || lot.Certificate != want.Certificate || lot.Version != r.count[lot.ID] {
-				r.fault("lot %s (%d): its row says %s (%s), its decisions say %s (%s)", lot.Number, lot.ID, lot.Status, lot.Reason, want.Status, want.Reason)
+			if lot.Status != want.Status || lot.Reason != want.Reason || lot.Certificate != want.Certificate || lot.Papers != want.Papers || lot.Version != r.count[lot.ID] {
+				r.fault("lot %s (%d): its row says %s (%s) %+v, its decisions say %s (%s) %+v", lot.Number, lot.ID, lot.Status, lot.Reason, lot.Papers, want.Status, want.Reason, want.Papers)
 			}
 		}
 		after = lots[len(lots)-1].ID

@@ -101,4 +101,5 @@ type Lot struct {
 	Status      fit.LotStatus
 	Reason      string // why it is not accepted
 	Version     int    // how many decisions it has had
+	Papers      LotPapers
 }

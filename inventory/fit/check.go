@@ -15,6 +15,11 @@ func Rules() []Rule {
 // Check is pure and safe for concurrent use; it changes none of its arguments.
 func Check(o Offer, d Demand, f *Feeder, p Profile) Verdict {
 	c := &comparison{offer: o, demand: d, feeder: f, profile: p}
+	return c.verdict()
+}
+
+// verdict asks every rule, in the order of [Rules].
+func (c *comparison) verdict() Verdict {
 	checks := [...]func() Finding{
 		c.checkBaseMetal, c.checkClassification, c.checkProcess, c.checkDiameter, c.checkPolarity, c.checkGas,
 		c.checkPasses, c.checkThickness, c.checkPosition, c.checkStrength, c.checkToughness, c.checkHydrogen,

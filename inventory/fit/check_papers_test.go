@@ -98,6 +98,7 @@ func TestCheckOrigin(t *testing.T) {
 		{"melted and made at home", code + "C100", from(here, here), clause, nil, "", RuleOrigin, Passed, ""},
 		{"drawn at home from foreign rod", code + "C102", from([]string{"abroad"}, here), clause, nil, "", RuleOrigin, Stops, "melted in abroad"},
 		{"melted at home and drawn abroad", code + "C100", from(here, []string{"abroad"}), clause, nil, "", RuleOrigin, Stops, "made in abroad"},
+		{"capital letters make no other country", design, from([]string{"Home"}, []string{"HOME"}), clause, nil, "", RuleOrigin, Passed, ""},
 		{"an unknown melt stops", code + "C102", from(nil, here), clause, nil, "", RuleOrigin, Stops, "Nobody has recorded where this lot was melted"},
 		{"an unknown origin stops", design, spool(wire1C()), clause, nil, "", RuleOrigin, Stops, "Nobody has recorded"},
 		{"one of two countries will do", design, from(nil, []string{"next door"}), madeOnly, nil, "", RuleOrigin, Passed, ""},

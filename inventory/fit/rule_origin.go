@@ -39,7 +39,10 @@ func (c *comparison) checkOrigin() Finding {
 }
 
 func (c *comparison) originOf(step string, have, want []string, demanded, offered Claim) Finding {
-	switch foreign := strings.Join(slices.DeleteFunc(slices.Clone(have), func(x string) bool { return slices.Contains(want, x) }), " and "); {
+	foreign := strings.Join(slices.DeleteFunc(slices.Clone(have), func(country string) bool {
+		return slices.ContainsFunc(want, func(allowed string) bool { return strings.EqualFold(allowed, country) })
+	}), " and ")
+	switch {
 	case len(want) == 0:
 		return Finding{Outcome: NotDemanded}
 	case len(have) == 0:

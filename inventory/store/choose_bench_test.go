@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
 
@@ -39,6 +40,13 @@ func BenchmarkChoose(b *testing.B) {
 	}
 }
 
+// papersOf are papers of the n-th lot that no other lot has.
+func (s *shop) papersOf(n int) inventory.LotPapers {
+	made := inventory.DayOf(s.now().AddDate(0, 0, -n))
+	return inventory.LotPapers{Type: "3.1", Schedule: "J", LotClass: "T4", Tested: made, Melted: "Country A", Made: "Country A", MadeOn: made,
+		Expires: inventory.DayOf(s.now().AddDate(2, 0, n)), Sealing: fit.VacuumFoil}
+}
+
 // kinds are the classifications of the stock, a fourth of which fits the job.
 var kinds = [][]string{{"E71T-1M-H8"}, {"E71T-11"}, {"ER70S-6"}, {"E71T-1C"}}
 
@@ -56,7 +64,7 @@ func newStock(b testing.TB, lots, size, open int) *shop {
 	}
 	for n := range lots {
 		r := s.receipt(size)
-		r.WireID = wires[n%len(wires)].ID
+		r.WireID, r.Papers = wires[n%len(wires)].ID, s.papersOf(n)
 		_, spools, err := l.Receive(ctx, r)
 		if err != nil {
 			b.Fatal(err)

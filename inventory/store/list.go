@@ -244,7 +244,7 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 	if q.Wire != 0 {
 		find = find.Where("l.wire_id = ?", q.Wire)
 	}
-	err = find.Select(`l.id, l.wire_id, l.number, l.certificate, l.received_at, l.status, l.reason, l.version, w.trade_name, w.classifications,
+	err = find.Select(prefixed("l.", lotColumns) + `, w.trade_name, w.classifications,
 			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools, COALESCE(SUM(CASE WHEN NOT s.scrapped THEN s.net_g END), 0) AS net_g`).
 		Joins("JOIN wires w ON w.id = l.wire_id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
 		Group("l.id").Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error

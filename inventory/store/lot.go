@@ -16,16 +16,17 @@ type lotRow struct {
 	Status      string
 	Reason      string
 	Version     int
+	Papers      papersRow `gorm:"embedded"`
 }
 
 // lotColumns are the columns of a lot, in the order in which they are scanned.
-const lotColumns = `id, wire_id, number, certificate, received_at, status, reason, version`
+const lotColumns = `id, wire_id, number, certificate, received_at, status, reason, version, ` + papersColumns
 
 func (lotRow) TableName() string { return "lots" }
 
 func (l lotRow) lot() inventory.Lot {
 	return inventory.Lot{ID: l.ID, WireID: l.WireID, Number: l.Number, Certificate: l.Certificate,
-		ReceivedAt: unixUTC(l.ReceivedAt), Status: fit.LotStatus(l.Status), Reason: l.Reason, Version: l.Version}
+		ReceivedAt: unixUTC(l.ReceivedAt), Status: fit.LotStatus(l.Status), Reason: l.Reason, Version: l.Version, Papers: l.Papers.papers()}
 }
 
 func unixUTC(n int64) time.Time { return time.Unix(n, 0).UTC() }
@@ -33,7 +34,7 @@ func unixUTC(n int64) time.Time { return time.Unix(n, 0).UTC() }
 // Lot returns a lot.
 func (r *reader) Lot(id int64) (inventory.Lot, error) {
 	var l lotRow
-	err := r.stmt(r.hot.lot).QueryRowContext(r.ctx, id).Scan(&l.ID, &l.WireID, &l.Number, &l.Certificate, &l.ReceivedAt, &l.Status, &l.Reason, &l.Version)
+	err := r.stmt(r.hot.lot).QueryRowContext(r.ctx, id).Scan(append([]any{&l.ID, &l.WireID, &l.Number, &l.Certificate, &l.ReceivedAt, &l.Status, &l.Reason, &l.Version}, l.Papers.scanned()...)...)
 	return l.lot(), missing(err, "no-such-lot", "there is no lot %d", id)
 }
 
@@ -43,7 +44,7 @@ func (t *tx) AddLot(l inventory.Lot) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	row := lotRow{ID: id, WireID: l.WireID, Number: l.Number, Certificate: l.Certificate, ReceivedAt: l.ReceivedAt.Unix(), Status: string(l.Status), Reason: l.Reason, Version: l.Version}
+	row := lotRow{ID: id, WireID: l.WireID, Number: l.Number, Certificate: l.Certificate, ReceivedAt: l.ReceivedAt.Unix(), Status: string(l.Status), Reason: l.Reason, Version: l.Version, Papers: papersRowOf(l.Papers)}
 	return id, t.db.Create(&row).Error
 }
 

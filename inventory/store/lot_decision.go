@@ -11,6 +11,8 @@ type lotDecisionRow struct {
 	Status      string
 	Reason      string
 	Certificate string
+	Papers      papersRow `gorm:"embedded"`
+	Note        string
 	PersonCode  string
 	RequestKey  string
 	Request     string
@@ -19,10 +21,12 @@ type lotDecisionRow struct {
 	Hash        string
 }
 
+const lotDecisionColumns = `seq, lot_id, status, reason, certificate, note, person_code, request_key, request, decided_at, prev_hash, hash, ` + papersColumns
+
 func (lotDecisionRow) TableName() string { return "lot_decisions" }
 
 func (d lotDecisionRow) decision() inventory.LotDecision {
-	return inventory.LotDecision{Seq: d.Seq, LotID: d.LotID, Status: fit.LotStatus(d.Status), Reason: d.Reason, Certificate: d.Certificate,
+	return inventory.LotDecision{Seq: d.Seq, LotID: d.LotID, Status: fit.LotStatus(d.Status), Reason: d.Reason, Certificate: d.Certificate, Papers: d.Papers.papers(), Note: d.Note,
 		Person: inventory.Code(d.PersonCode), RequestKey: d.RequestKey, Request: d.Request, DecidedAt: unixUTC(d.DecidedAt), Prev: d.PrevHash, Hash: d.Hash}
 }
 
@@ -39,6 +43,23 @@ func (r *reader) LotDecisions(after int64, limit int) ([]inventory.LotDecision, 
 	var rows []lotDecisionRow
 	err := r.db.Where("seq > ?", after).Order("seq").Limit(limit).Find(&rows).Error
 	return decisions(rows), err
+}
+
+// LotHistory returns up to limit decisions about the lot, the latest first,
+// with the names of those who made them.
+func (r *reader) LotHistory(lot int64, limit int) ([]inventory.LotDecision, error) {
+	var rows []struct {
+		Row  lotDecisionRow `gorm:"embedded"`
+		Name string
+	}
+	err := r.db.Table("lot_decisions d").Select(prefixed("d.", lotDecisionColumns)+", p.name").Joins("JOIN people p ON p.code = d.person_code").
+		Where("d.lot_id = ?", lot).Order("d.seq DESC").Limit(limit).Scan(&rows).Error
+	out := make([]inventory.LotDecision, len(rows))
+	for i, row := range rows {
+		out[i] = row.Row.decision()
+		out[i].PersonName = row.Name
+	}
+	return out, err
 }
 
 // LotHead returns the place and hash of the last decision about a lot.
@@ -64,13 +85,13 @@ func (t *tx) LotRequested(key string) (inventory.LotDecision, error) {
 
 // AppendLotDecision keeps d and writes the lot it leaves.
 func (t *tx) AppendLotDecision(d inventory.LotDecision, next inventory.Lot) error {
-	row := lotDecisionRow{Seq: d.Seq, LotID: d.LotID, Status: string(d.Status), Reason: d.Reason, Certificate: d.Certificate, PersonCode: string(d.Person),
+	row := lotDecisionRow{Seq: d.Seq, LotID: d.LotID, Status: string(d.Status), Reason: d.Reason, Certificate: d.Certificate, Papers: papersRowOf(d.Papers), Note: d.Note, PersonCode: string(d.Person),
 		RequestKey: d.RequestKey, Request: d.Request, DecidedAt: d.DecidedAt.Unix(), PrevHash: d.Prev, Hash: d.Hash}
 	if err := t.db.Create(&row).Error; err != nil {
 		return err
 	}
 	res := t.db.Model(&lotRow{}).Where("id = ? AND version = ?", next.ID, next.Version-1).
-		Updates(map[string]any{"status": string(next.Status), "reason": next.Reason, "certificate": next.Certificate, "version": next.Version})
+		Updates(papersRowOf(next.Papers).updates(map[string]any{"status": string(next.Status), "reason": next.Reason, "certificate": next.Certificate, "version": next.Version}))
 	if res.Error == nil && res.RowsAffected != 1 {
 		return inventory.Conflictf("lot-changed", "lot %s was changed a moment ago: look at it again", next.Number)
 	}

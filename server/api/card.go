@@ -142,7 +142,7 @@ type comparisonView struct {
 	B           wireView       `json:"b" doc:"The one that might stand in."`
 	Differences []comparedFact `json:"differences"`
 	Same        []comparedFact `json:"same"`
-	Checks      *comparedCheck `json:"checks,omitempty" doc:"Only where a job was named. Each as if a spool of the wire lay sealed in the store, of a lot that is accepted."`
+	Checks      *comparedCheck `json:"checks,omitempty" doc:"Only where a job was named. Each as if a spool of the wire lay sealed in the store, of a lot that is accepted and was made today."`
 }
 
 type comparedFact struct {
@@ -217,7 +217,7 @@ func (h *handlers) checks(ctx context.Context, a, b int64, number string) (*comp
 	if err != nil {
 		return nil, err
 	}
-	out := &comparedCheck{Supposed: "a sealed spool of each wire, of a lot that is accepted", A: ViewCheck(checkA), B: ViewCheck(checkB), Changed: []string{}}
+	out := &comparedCheck{Supposed: "a sealed spool of each wire, of a lot that is accepted and was made today", A: ViewCheck(checkA), B: ViewCheck(checkB), Changed: []string{}}
 	for _, f := range inventory.ChangedFindings(checkA.Verdict, checkB.Verdict) {
 		out.Changed = append(out.Changed, string(f.Rule))
 	}

@@ -42,6 +42,7 @@ type Catalog interface {
 	Setup() (inventory.Setup, error)
 
 	inventory.RecordReader
+	inventory.LotReader
 	inventory.WireReader
 	inventory.WaiverReader
 	inventory.ProfileReader
