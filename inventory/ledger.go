@@ -15,12 +15,21 @@ type Ledger struct {
 	store    Store
 	profiles []fit.Profile // that come with the program
 	now      func() time.Time
+	zone     *time.Location // of the clock on the shop's wall
 }
 
 // NewLedger returns a ledger over store that checks jobs against profiles and
 // reads the time from now.
 func NewLedger(store Store, profiles []fit.Profile, now func() time.Time) *Ledger {
-	return &Ledger{store: store, profiles: slices.Clone(profiles), now: now}
+	return &Ledger{store: store, profiles: slices.Clone(profiles), now: now, zone: time.UTC}
+}
+
+// In returns the ledger of a shop whose clocks show the zone's time: shifts end
+// and hours are quiet by it. Without it they are in UTC.
+func (l *Ledger) In(zone *time.Location) *Ledger {
+	in := *l
+	in.zone = zone
+	return &in
 }
 
 // at returns the present instant as the ledger keeps it: UTC, to the second.

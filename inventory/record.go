@@ -21,6 +21,9 @@ const (
 	FeederRecord    RecordKind = "feeder"
 	ProcedureRecord RecordKind = "procedure"
 	JobRecord       RecordKind = "job"
+	ContactRecord   RecordKind = "contact" // how alerts reach a person: their code
+	WebhookRecord   RecordKind = "webhook" // its id
+	ShopRecord      RecordKind = "shop"    // what the shop says of its own days
 )
 
 // RecordDeed is what was done to a record.

@@ -27,6 +27,9 @@ type Reader interface {
 	StockReader
 	RecordReader
 	LotReader
+	AlertReader
+	ShopReader
+	MessageReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -51,15 +54,15 @@ type Reader interface {
 	// LotsAfter returns up to limit lots with an id after the one given, in
 	// order of id.
 	LotsAfter(id int64, limit int) ([]Lot, error)
-	// OpenAlerts returns the alerts of a kind that are not cleared; of every
-	// kind if kind is empty.
-	OpenAlerts(kind AlertKind) ([]Alert, error)
 	// Nicknames returns the shop's own names for sorts of wire that stand, by
 	// name.
 	Nicknames() ([]Nickname, error)
 	// OpenSpools returns every spool whose package is open and which is not
 	// scrapped.
 	OpenSpools() ([]SpoolLine, error)
+	// OutSince returns every spool that went out before the instant and is
+	// still out, the longest out first.
+	OutSince(before time.Time) ([]SpoolLine, error)
 	// Stock returns what is in stock of each wire that has a minimum.
 	Stock() ([]StockLine, error)
 }
@@ -73,6 +76,9 @@ type Tx interface {
 	WaiverTx
 	ProfileTx
 	RecordTx
+	AlertTx
+	ShopTx
+	MessageTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)
@@ -108,7 +114,4 @@ type Tx interface {
 	// RetireNickname ends a nickname and keeps who did so; [NotFound] if it
 	// does not stand.
 	RetireNickname(id int64, by Code, at time.Time) error
-
-	RaiseAlert(Alert) error
-	ClearAlert(id int64, at time.Time) error
 }

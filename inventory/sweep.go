@@ -93,28 +93,3 @@ func (s StockLine) below(missing unit.Grams) string {
 	}
 	return text + " Order."
 }
-
-// settle makes the standing alerts of a kind those that are due, by subject.
-func settle(tx Tx, kind AlertKind, due map[string]string, at time.Time) (raised, cleared int, err error) {
-	standing, err := tx.OpenAlerts(kind)
-	if err != nil {
-		return 0, 0, err
-	}
-	for _, a := range standing {
-		if _, still := due[a.Subject]; still {
-			delete(due, a.Subject)
-			continue
-		}
-		if err := tx.ClearAlert(a.ID, at); err != nil {
-			return raised, cleared, err
-		}
-		cleared++
-	}
-	for subject, text := range due {
-		if err := tx.RaiseAlert(Alert{Kind: kind, Subject: subject, Text: text, RaisedAt: at}); err != nil {
-			return raised, cleared, err
-		}
-		raised++
-	}
-	return raised, cleared, nil
-}

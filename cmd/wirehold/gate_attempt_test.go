@@ -232,6 +232,18 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 		return a.job.ProfileID
 	case "value":
 		return "yes"
+	case "url":
+		return "https://board.example/hook"
+	case "secret":
+		return "0123456789abcdef"
+	case "kinds":
+		return []string{string(inventory.ReorderAlert)}
+	case "shift_ends":
+		return []string{"Mon-Fri 15:30"}
+	case "quiet":
+		return "20:00-06:00"
+	case "email":
+		return "store@yard.example"
 	case "corrects":
 		history := must(a.ledger.History(a.t.Context(), spool))(a.t)
 		return history[len(history)-1].Seq
@@ -271,8 +283,9 @@ func (a *attempt) value(name string, schema map[string]any, spool inventory.Code
 // add to one.
 func (a *attempt) form(spool inventory.Code) url.Values {
 	v := url.Values{"gross": {a.gross(spool).String()}, "until": {today.Add(48 * time.Hour).Format("2006-01-02T15:04")}, "status": {"accepted"},
-		"line": {"0"}, "force": {"yes"}, "verdict": {"fits"}, "waiver": {"1"}, "certificate": {"MTC-1"}, "name": {"Ours"}, "waiver_days": {"3"}, "action": {"caution"}}
-	for _, name := range []string{"person", "badge", "holder", "welder", "spool", "code", "job", "feeder", "place", "request_key", "reason", "from", "profile", "value", "corrects"} {
+		"line": {"0"}, "force": {"yes"}, "verdict": {"fits"}, "waiver": {"1"}, "certificate": {"MTC-1"}, "name": {"Ours"}, "waiver_days": {"3"}, "action": {"caution"},
+		"kinds_reorder": {"yes"}, "grace": {"30"}, "near_before": {"240"}, "shelf_before": {"30"}, "message": {"1"}}
+	for _, name := range []string{"person", "badge", "holder", "welder", "spool", "code", "job", "feeder", "place", "request_key", "reason", "from", "profile", "value", "corrects", "url", "secret", "quiet", "email"} {
 		v.Set(name, fmt.Sprint(a.named(name, spool)))
 	}
 	v["rules"] = []string{string(fit.RuleClassification)}

@@ -55,6 +55,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if err != nil {
 		return fmt.Errorf("--zone %q: there is no such time zone: give one such as Europe/Lisbon", l.Zone)
 	}
+	ledger = ledger.In(zone)
 	deps := server.Deps{
 		Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
 		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text,
@@ -115,5 +116,5 @@ func sweeps(ledger *inventory.Ledger, log *slog.Logger) []schedule.Job {
 			return err
 		}}
 	}
-	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
+	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("return sweep", ledger.SweepReturns), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
 }

@@ -47,26 +47,83 @@ func (r *reader) OpenAlerts(kind inventory.AlertKind) ([]inventory.Alert, error)
 	return alerts(rows), err
 }
 
-// Alerts returns the standing alerts, and the latest cleared ones too if
-// cleared is set, newest first.
-func (r *reader) Alerts(cleared bool) ([]inventory.Alert, error) {
-	open, err := r.OpenAlerts("")
-	if err != nil || !cleared {
-		return open, err
+// Alerts returns the alerts that are asked for, with who saw them.
+func (r *reader) Alerts(a inventory.AlertQuery) ([]inventory.Alert, error) {
+	if err := inventory.CheckAlertKind(a.Kind); err != nil {
+		return nil, err
+	}
+	q := r.db.Where("cleared_at IS NULL").Order("raised_at DESC, id DESC")
+	if a.Cleared {
+		q = r.db.Where("cleared_at IS NOT NULL").Order("cleared_at DESC, id DESC")
+	}
+	if a.Kind != "" {
+		q = q.Where("kind = ?", string(a.Kind))
 	}
 	var rows []alertRow
-	err = r.db.Where("cleared_at IS NOT NULL").Order("cleared_at DESC, id DESC").Limit(100).Find(&rows).Error
-	return append(open, alerts(rows)...), err
+	if err := q.Limit(inventory.Query{Limit: a.Limit}.Lines()).Offset(a.After).Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	return r.seen(alerts(rows))
 }
 
-// RaiseAlert enters an alert.
-func (t *tx) RaiseAlert(a inventory.Alert) error {
+// Alert returns one alert with who saw it.
+func (r *reader) Alert(id int64) (inventory.Alert, error) {
+	var row alertRow
+	if err := r.db.Where("id = ?", id).Take(&row).Error; err != nil {
+		return inventory.Alert{}, missing(err, "no-such-alert", "there is no alert %d", id)
+	}
+	found, err := r.seen([]inventory.Alert{row.alert()})
+	if err != nil {
+		return inventory.Alert{}, err
+	}
+	return found[0], nil
+}
+
+// seen puts who saw them into the alerts.
+func (r *reader) seen(alerts []inventory.Alert) ([]inventory.Alert, error) {
+	at, ids := map[int64]int{}, make([]int64, len(alerts))
+	for i, a := range alerts {
+		at[a.ID], ids[i] = i, a.ID
+	}
+	var rows []struct {
+		AlertID    int64
+		PersonCode string
+		SeenAt     int64
+		Name       string
+	}
+	err := r.db.Table("alert_sightings s").Select("s.alert_id, s.person_code, s.seen_at, p.name").Joins("JOIN people p ON p.code = s.person_code").
+		Where("s.alert_id IN ?", ids).Order("s.seen_at, p.name").Limit(maxAlerts).Scan(&rows).Error
+	for _, row := range rows {
+		a := &alerts[at[row.AlertID]]
+		a.Seen = append(a.Seen, inventory.Sighting{AlertID: row.AlertID, Person: inventory.Code(row.PersonCode), PersonName: row.Name, At: unixUTC(row.SeenAt)})
+	}
+	return alerts, err
+}
+
+// CountAlerts returns how many stand, by kind.
+func (r *reader) CountAlerts() (map[inventory.AlertKind]int, error) {
+	var rows []struct {
+		Kind  string
+		Count int
+	}
+	err := r.db.Table("alerts").Select("kind, COUNT(*) AS count").Where("cleared_at IS NULL").Group("kind").Limit(maxPlaces).Scan(&rows).Error
+	out := map[inventory.AlertKind]int{}
+	for _, row := range rows {
+		out[inventory.AlertKind(row.Kind)] = row.Count
+	}
+	return out, err
+}
+
+// RaiseAlert enters an alert, unless one of the same cause stands: the index
+// alerts_standing lets none beside it, whoever writes.
+func (t *tx) RaiseAlert(a inventory.Alert) (int64, bool, error) {
 	id, err := t.next("alert")
 	if err != nil {
-		return err
+		return 0, false, err
 	}
 	row := alertRow{ID: id, Kind: string(a.Kind), Subject: a.Subject, Text: a.Text, RaisedAt: a.RaisedAt.Unix()}
-	return t.db.Create(&row).Error
+	res := t.db.Clauses(clause.OnConflict{DoNothing: true}).Create(&row)
+	return id, res.RowsAffected == 1, res.Error
 }
 
 // ClearAlert ends an alert.
@@ -76,6 +133,19 @@ func (t *tx) ClearAlert(id int64, at time.Time) error {
 		return inventory.NotFoundf("no-such-alert", "there is no standing alert %d", id)
 	}
 	return res.Error
+}
+
+type sightingRow struct {
+	AlertID    int64
+	PersonCode string
+	SeenAt     int64
+}
+
+func (sightingRow) TableName() string { return "alert_sightings" }
+
+// SeeAlert keeps that somebody saw an alert; nothing changes if they had.
+func (t *tx) SeeAlert(s inventory.Sighting) error {
+	return t.db.Clauses(clause.OnConflict{DoNothing: true}).Create(&sightingRow{AlertID: s.AlertID, PersonCode: string(s.Person), SeenAt: s.At.Unix()}).Error
 }
 
 type leaseRow struct {

@@ -320,7 +320,7 @@ func TestSweepsRaiseOnceAndClear(t *testing.T) {
 	}
 	must(s.ledger.Scrap(ctx, s.entry(s.spools[0].Code), "open too long"))(t)
 	counts("scrapped", 0, 1, s.ledger.SweepExposure)
-	all := must(s.store.Catalog(ctx).Alerts(true))(t)
+	all := must(s.store.Catalog(ctx).Alerts(inventory.AlertQuery{Cleared: true}))(t)
 	if len(all) != 2 || all[0].ClearedAt.IsZero() || all[1].ClearedAt.IsZero() {
 		t.Errorf("alerts %+v, want two, both cleared", all)
 	}

@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"strings"
+	"time"
 
 	"gorm.io/gorm"
 
@@ -164,6 +165,12 @@ func (r *reader) LoadedSpools() ([]inventory.SpoolLine, error) {
 // scrapped, the longest open first.
 func (r *reader) OpenSpools() ([]inventory.SpoolLine, error) {
 	return scanSpoolLines(r.spoolLines().Where("s.opened_at IS NOT NULL AND NOT s.scrapped").Order("s.opened_at, s.code").Limit(100_000))
+}
+
+// OutSince returns every spool that went out before the instant and is still
+// out, the longest out first.
+func (r *reader) OutSince(before time.Time) ([]inventory.SpoolLine, error) {
+	return scanSpoolLines(r.spoolLines().Where("s.job_code IS NOT NULL AND NOT s.scrapped AND s.out_since < ?", before.Unix()).Order("s.out_since, s.code").Limit(100_000))
 }
 
 // usable is the SQL of what may be handed out: in the store, neither held nor

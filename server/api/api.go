@@ -30,7 +30,6 @@ type Catalog interface {
 	Wires(inventory.Query) ([]inventory.WireLine, error)
 	Lots(inventory.Query) ([]inventory.LotLine, error)
 	Jobs(inventory.Query) ([]inventory.JobLine, error)
-	Alerts(cleared bool) ([]inventory.Alert, error)
 	Places() ([]inventory.Place, error)
 	Feeders() ([]inventory.Feeder, error)
 	Procedures(inventory.Query) ([]inventory.ProcedureLine, error)
@@ -68,6 +67,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerProfiles(a)
 	h.registerRecords(a)
 	h.registerScans(a)
+	h.registerAlerts(a)
 	describeProblems(a.OpenAPI())
 }
 
@@ -164,7 +164,7 @@ func fault(detail *huma.ErrorDetail) problem.Fault {
 
 // inBody is what a field of the domain is called in a body, where the API adds
 // the unit.
-var inBody = map[string]string{"gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g",
+var inBody = map[string]string{"near_before": "near_before_min", "grace": "grace_min", "shelf_before": "shelf_before_d", "gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g",
 	"largest_package": "largest_package_g", "procedure": "procedure_id", "plates": "base_metals",
 	"metal_1": "base_metals/0/name", "family_1": "base_metals/0/family", "thickness_1": "base_metals/0/thickness",
 	"metal_2": "base_metals/1/name", "family_2": "base_metals/1/family", "thickness_2": "base_metals/1/thickness",

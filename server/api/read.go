@@ -50,7 +50,6 @@ func (h *handlers) registerReads(a huma.API) {
 	huma.Get(a, "/api/v1/wires", searches(h, Catalog.Wires, viewWireLine))
 	huma.Get(a, "/api/v1/lots", searches(h, Catalog.Lots, func(l inventory.LotLine) lotView { return viewLot(l.Lot) }))
 	huma.Get(a, "/api/v1/jobs", lists(h, func(c Catalog, p page) ([]inventory.JobLine, error) { return c.Jobs(p.query()) }, viewJob))
-	huma.Get(a, "/api/v1/alerts", h.alerts)
 	huma.Get(a, "/api/v1/spools/{code}", h.spool)
 	huma.Get(a, "/api/v1/spools/{code}/movements", h.movements)
 	huma.Get(a, "/api/v1/wires/{id}", h.wire)
@@ -98,16 +97,6 @@ func viewWireLine(w inventory.WireLine) wireView {
 		v.WaitsG = &waits
 	}
 	return v
-}
-
-func (h *handlers) alerts(ctx context.Context, in *struct {
-	Cleared bool `query:"cleared" doc:"The latest cleared ones too."`
-}) (*bodyOf[listOf[alertView]], error) {
-	alerts, err := h.Catalog(ctx).Alerts(in.Cleared)
-	if err != nil {
-		return nil, h.fail(ctx, err)
-	}
-	return list(alerts, viewAlert), nil
 }
 
 func (h *handlers) spool(ctx context.Context, in *bySpool) (*bodyOf[spoolView], error) {

@@ -196,16 +196,3 @@ type jobView struct {
 func viewJob(j inventory.JobLine) jobView {
 	return jobView{string(j.Code), j.Number, j.Name, j.ProcedureName, j.ProfileID, int64(j.Thickness), j.Joint, j.Closed, j.Out}
 }
-
-type alertView struct {
-	ID        int64      `json:"id"`
-	Kind      string     `json:"kind"`
-	Subject   string     `json:"subject"`
-	Text      string     `json:"text"`
-	RaisedAt  time.Time  `json:"raised_at"`
-	ClearedAt *time.Time `json:"cleared_at,omitempty"`
-}
-
-func viewAlert(a inventory.Alert) alertView {
-	return alertView{a.ID, string(a.Kind), a.Subject, a.Text, a.RaisedAt, known(a.ClearedAt)}
-}

@@ -17,8 +17,6 @@ type Catalog interface {
 	Feeders() ([]inventory.Feeder, error)
 	// LoadedSpools returns every spool that is on a feeder.
 	LoadedSpools() ([]inventory.SpoolLine, error)
-	// Alerts returns those that stand, and those that were cleared if asked.
-	Alerts(includeCleared bool) ([]inventory.Alert, error)
 	// History returns the spool's movements, oldest first.
 	History(inventory.Code) ([]inventory.Movement, error)
 
@@ -43,6 +41,9 @@ type Catalog interface {
 
 	inventory.RecordReader
 	inventory.LotReader
+	inventory.AlertReader
+	inventory.ShopReader
+	inventory.MessageReader
 	inventory.WireReader
 	inventory.WaiverReader
 	inventory.ProfileReader

@@ -24,7 +24,7 @@ func (s *site) every() []string {
 		"/places", "/places/new", "/places/" + string(s.shelf.Code), "/places/" + string(s.shelf.Code) + "/edit",
 		"/people", "/people/new", "/people/" + string(s.welder.Code), "/people/" + string(s.welder.Code) + "/edit",
 		"/feeders", "/feeders/new", "/feeders/" + string(s.feeder.Code), "/feeders/" + string(s.feeder.Code) + "/edit",
-		"/jobs/new", "/jobs/" + string(s.job.Code) + "/edit", "/procedures", "/procedures?q=nothing+like+it", "/procedures/new", "/procedures/new?from=1", "/procedures/1", "/alerts", "/find?q=line", "/find?q=", "/find?q=nothing+like+it", "/decode", "/decode?d=E71T-1C", "/names", "/find?q=flux+core", "/wires?q=gasless+.045",
+		"/jobs/new", "/jobs/" + string(s.job.Code) + "/edit", "/procedures", "/procedures?q=nothing+like+it", "/procedures/new", "/procedures/new?from=1", "/procedures/1", "/alerts", "/alerts?kind=reorder", "/messages", "/told", "/webhooks", "/webhooks/new", "/shop", "/shop/edit", "/people/" + string(s.welder.Code) + "/alerts", "/find?q=line", "/find?q=", "/find?q=nothing+like+it", "/decode", "/decode?d=E71T-1C", "/names", "/find?q=flux+core", "/wires?q=gasless+.045",
 		"/wires/" + strconv.FormatInt(s.gasless.ID, 10) + "/card", "/spools/" + string(s.good.Code) + "/card", "/wires/compare", "/wires/compare?a=1",
 		"/wires/compare?a=1&b=2", "/wires/compare?a=1&b=2&job=2207", "/problems/spool-out",
 		"/waivers", "/waivers?state=standing", "/waivers/new?spool=" + string(s.wrong.Code) + "&job=" + string(s.job.Code), "/profiles", "/profiles/" + inventory.GeneralProfile}

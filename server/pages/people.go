@@ -137,6 +137,9 @@ func (p *Pages) personPage(c *gin.Context, person inventory.Person) *RecordPage 
 	path := "/people/" + string(person.Code)
 	page := &RecordPage{Base: p.base(c, person.Name, "places"), Kicker: "Person", Heading: person.Name, Code: person.Code, Path: path, Edit: path + "/edit",
 		Lead: "The code is the badge: type it, or scan it, wherever a badge is asked for.", Facts: []DemandLine{fact("Role", string(person.Role))}}
+	if page.More = []NavItem{{Href: path + "/alerts", Label: "What they are told"}}; c.Query("told") != "" {
+		page.Flash = "What " + person.Name + " is told is kept."
+	}
 	if person.Retired() {
 		page.Gone, page.Lead = "retired", "The badge is refused everywhere. History keeps the name."
 		page.Facts = append(page.Facts, fact("Retired", inventory.Stamp(person.RetiredAt)))

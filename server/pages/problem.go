@@ -96,6 +96,13 @@ var explanations = map[string]Explanation{
 	"may-not-enter-procedures": {"Only the welding engineer or the owner enters and retires revisions of a procedure.", "Ask one of them."},
 	"may-not-enter-jobs":       {"Only the welding engineer or the owner enters, edits, closes and reopens jobs.", "Ask one of them."},
 	"record-changed":           {"Somebody else changed this after you opened it.", "Open it again, then make your change if it is still right."},
+	"alert-cleared":            {"The alert was cleared: its cause is gone.", "Nothing more to do."},
+	"may-not-change-shop":      {"Only the welding engineer or the owner says when shifts end and when hours are quiet.", "Ask one of them."},
+	"may-not-change-contact":   {"Each person says how they are reached, or the owner does.", "Scan your own badge for your own address."},
+	"may-not-enter-webhooks":   {"Only the owner says where alerts are posted: the program sends a request to whatever address they give.", "Ask the owner."},
+	"may-not-retry":            {"Only the welding engineer or the owner has a message tried again.", "Ask one of them."},
+	"message-not-given-up":     {"The message waits, or was sent: only one that was given up is tried again.", "Look at it under Messages."},
+	"message-taken":            {"The message was lent to another replica of the program in the meantime.", "Nothing to do: that one delivers it."},
 	"procedure-retired":        {"The job is welded to a revision that was retired, so no wire goes to it.", "The welding engineer moves the job to another revision, or reinstates this one."},
 }
 

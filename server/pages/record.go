@@ -93,7 +93,10 @@ type RecordPage struct {
 	Facts   []DemandLine
 	Deeds   []Deed
 	Changes []inventory.RecordChange
-	Next    *Step // what a new store needs next; nil if it needs nothing
+	Next    *Step     // what a new store needs next; nil if it needs nothing
+	Tabs    []NavItem // the lists beside it; nil if it has none of its own
+	More    []NavItem // what else is edited of it
+	Subject string    // of its history; empty is its code
 }
 
 // showRecord answers with the page of a record; what was wrong with a deed, if
@@ -107,7 +110,10 @@ func (p *Pages) showRecord(c *gin.Context, page *RecordPage, kind inventory.Reco
 		refill(page.Deeds, deed, in, err)
 	}
 	status := page.Trouble.status()
-	if page.Changes, err = p.changes(c, &page.Base, page.Heading, kind, string(page.Code)); err != nil {
+	if page.Subject == "" {
+		page.Subject = string(page.Code)
+	}
+	if page.Changes, err = p.changes(c, &page.Base, page.Heading, kind, page.Subject); err != nil {
 		return err
 	}
 	if page.Next, err = p.nextStep(c); err != nil {

@@ -13,7 +13,7 @@ import (
 
 // everyPage has the struct of each page under the name of its template.
 var everyPage = map[string]any{
-	"alerts": AlertsPage{}, "card": CardPage{}, "compare": ComparePage{}, "names": NamesPage{}, "counter": CounterPage{}, "decode": DecodePage{}, "fail": FailPage{}, "find": FindPage{}, "import": ImportPage{},
+	"alerts": AlertsPage{}, "alert": AlertPage{}, "messages": MessagesPage{}, "told": ToldPage{}, "card": CardPage{}, "compare": ComparePage{}, "names": NamesPage{}, "counter": CounterPage{}, "decode": DecodePage{}, "fail": FailPage{}, "find": FindPage{}, "import": ImportPage{},
 	"job": JobPage{}, "jobs": JobsPage{}, "load": LoadPage{}, "lot": LotPage{}, "lots": LotsPage{}, "entry": EntryPage{}, "record": RecordPage{}, "list": ListPage{}, "procedures": ProceduresPage{}, "procedure": ProcedurePage{}, "problem": ProblemPage{},
 	"receiving": ReceivingPage{}, "returns": ReturnsPage{}, "spool": SpoolPage{}, "spools": SpoolsPage{}, "wire": WirePage{}, "wires": WiresPage{},
 	"wireform": WireFormPage{},
