@@ -161,7 +161,7 @@ func (c *chooser) judge(g StockGroup) (fit.Verdict, error) {
 	key := judgedKey{w.ID, g.Open, o.LotKey()}
 	check, known := c.judged[key]
 	if !known {
-		check = fit.NewLotCheck(o, c.base.Job.demand(c.base.Procedure), c.base.Feeder.forFit(), c.base.Profile)
+		check = fit.NewLotCheck(o, c.base.demand(), c.base.Feeder.forFit(), c.base.Profile)
 		c.judged[key] = check
 	}
 	return check.Check(o).Blocked(w.conflicts), nil
@@ -172,7 +172,7 @@ func (w *knownWire) offer(s Spool, lot Lot, at time.Time) fit.Offer {
 }
 
 func (c *chooser) verdict(w *knownWire, o fit.Offer) fit.Verdict {
-	return fit.Check(o, c.base.Job.demand(c.base.Procedure), c.base.Feeder.forFit(), c.base.Profile).Blocked(w.conflicts)
+	return fit.Check(o, c.base.demand(), c.base.Feeder.forFit(), c.base.Profile).Blocked(w.conflicts)
 }
 
 func (c *chooser) wire(id int64) (*knownWire, error) {

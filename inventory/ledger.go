@@ -44,7 +44,7 @@ type Entry struct {
 }
 
 // change is a use case's decision: the movements to append to spool s, in
-// order. It reads through tx and writes nothing. Each movement needs only what
+// order. It reads through tx and writes no movement. Each movement needs only what
 // its type brings; the rest is filled in from the entry. now is the present, also
 // where the entry is of earlier.
 type change func(tx Tx, s Spool, now time.Time) ([]Movement, error)
@@ -133,6 +133,7 @@ func repeated(before []Movement, wish string) error {
 
 // appendAll takes s through the movements and writes each.
 func appendAll(tx Tx, s Spool, movements []Movement, e Entry, wish string, now time.Time) (Spool, error) {
+	before := s
 	seq, hash, err := tx.Head()
 	if err != nil {
 		return s, err
@@ -152,7 +153,7 @@ func appendAll(tx Tx, s Spool, movements []Movement, e Entry, wish string, now t
 		}
 		s, hash = next, m.Hash
 	}
-	return s, nil
+	return s, keepJobUses(tx, before, s, movements)
 }
 
 // nameHolder puts the name of the person who has s into a conflict over it.

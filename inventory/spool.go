@@ -21,6 +21,7 @@ type Spool struct {
 	Holder     Code       // who has it; empty in the store
 	OutSince   time.Time  // since when; zero in the store
 	Feeder     Code       // the feeder it is loaded on; empty if it is on none
+	Touched    bool       // it is out and was loaded or weighed since it was issued
 	Scrapped   bool
 	MovedAt    time.Time // when its last movement took effect
 	Version    int       // how many movements it has had

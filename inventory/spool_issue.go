@@ -77,6 +77,7 @@ type Check struct {
 	Profile   fit.Profile
 	Feeder    *Feeder // nil if none was named
 	Verdict   fit.Verdict
+	laid      laid // what went into the job already
 
 	Waivers       []WaiverLine  // the standing ones that the verdict rests on
 	Asked         []WaiverLine  // those that nobody has decided about, of any feeder
@@ -133,7 +134,7 @@ func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ C
 	if err != nil {
 		return c, err
 	}
-	of := comparison{offer, c.Job.demand(c.Procedure), c.Feeder.forFit(), c.Profile, at}
+	of := comparison{offer, c.demand(), c.Feeder.forFit(), c.Profile, at}
 	c.Verdict = of.verdict(nil)
 	return c, c.waive(r, of)
 }
@@ -151,6 +152,9 @@ func (l *Ledger) demanded(r Reader, c Check, job, feeder Code) (_ Check, err err
 	}
 	if c.Procedure.Retired() {
 		return c, Refusedf("procedure-retired", "job %s is welded to %s, which was retired at %s: the welding engineer moves the job to another revision", c.Job.Number, c.Procedure.Name(), Stamp(c.Procedure.RetiredAt))
+	}
+	if c.laid, err = laidIn(r, c.Job.Code, c.Spool.Code, c.Wire); err != nil {
+		return c, err
 	}
 	profile, err := l.profile(r, c.Job.ProfileID)
 	if err != nil {

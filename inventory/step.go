@@ -31,6 +31,7 @@ func Step(s Spool, m Movement) (Spool, error) {
 	if next, err = weigh(next, m); err != nil {
 		return s, err
 	}
+	next.Touched = s.Out() && next.Out() && (s.Touched || m.Type == Loaded || m.Net != nil)
 	next.MovedAt = m.EffectiveAt
 	next.Version++
 	return next, nil

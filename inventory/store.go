@@ -21,6 +21,7 @@ type Store interface {
 type Reader interface {
 	WireReader
 	ProductReader
+	JobUseReader
 	ImportReader
 	WaiverReader
 	ProfileReader
@@ -72,6 +73,7 @@ type Tx interface {
 	Reader
 	WireTx
 	ProductTx
+	JobUseTx
 	ImportTx
 	WaiverTx
 	ProfileTx

@@ -26,7 +26,7 @@ const replayBatch = 2000
 // the database and changes nothing.
 func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 	err = l.store.Snapshot(ctx, func(r Reader) error {
-		replay := replay{spools: map[Code]Spool{}}
+		replay := replay{spools: map[Code]Spool{}, outings: map[Code]*outings{}}
 		if err := replay.read(r); err != nil {
 			return err
 		}
@@ -53,11 +53,12 @@ func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 
 // replay is a ledger read again from the start.
 type replay struct {
-	spools map[Code]Spool
-	seq    int64
-	hash   string
-	count  int
-	faults []string
+	spools  map[Code]Spool
+	outings map[Code]*outings // of spools that were received
+	seq     int64
+	hash    string
+	count   int
+	faults  []string
 }
 
 func (r *replay) fault(format string, args ...any) {
@@ -100,6 +101,7 @@ func (r *replay) add(m Movement) {
 	if next.Version != m.Version {
 		r.fault("movement %d leaves spool %s at version %d, and says %d", m.Seq, m.Spool, next.Version, m.Version)
 	}
+	r.goesOut(r.spools[m.Spool], m, next)
 	r.spools[m.Spool] = next
 }
 
@@ -123,6 +125,9 @@ func (r *replay) compare(reader Reader) error {
 			case !row.same(want):
 				r.fault("spool %s: its row says %+v, its movements say %+v", row.Code, row, want)
 			}
+		}
+		if err := r.compareUses(reader, after, rows); err != nil {
+			return err
 		}
 		after = rows[len(rows)-1].Code
 	}

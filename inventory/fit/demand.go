@@ -86,6 +86,8 @@ type Demand struct {
 	Certificate    Certificate // of the lot: type, schedule and lot class, or stronger
 	Origin         Origin      // clause of the contract
 	Laid           []Laid      // wire that has gone into the joint already, by the ledger
+	Out            Away        // wire that is out for the job on other spools; how much of it is left nobody knows
+	Scrapped       Away        // wire that went out for the job on spools that were scrapped there unweighed
 	IntermixReport string      // the test report that proves mixed deposits, from the procedure
 
 	Plates    []unit.Length // of each side, from the job; zero is not stated; nil is Thickness alone
@@ -107,6 +109,16 @@ type Feeder struct {
 	Liner          unit.Length // the thickest wire its liner takes
 	Packages       []Package   // that its hub takes
 	LargestPackage unit.Grams  // wire in the heaviest package it carries
+}
+
+// called is the feeder's name where the word feeder stands before it: "4" of
+// "Feeder 4".
+func (f *Feeder) called() string {
+	const word = "feeder "
+	if len(f.Name) > len(word) && strings.EqualFold(f.Name[:len(word)], word) {
+		return f.Name[len(word):]
+	}
+	return f.Name
 }
 
 // ParsePolarity reads "DCEP", "DCEN" or "AC".

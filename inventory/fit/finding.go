@@ -78,7 +78,7 @@ func (c *comparison) job(text string) Claim {
 }
 
 func (c *comparison) machine(text string) Claim {
-	return Claim{text, "feeder " + cmp.Or(c.feeder.Name, "without a name"), filler.Shop}
+	return Claim{text, "feeder " + cmp.Or(c.feeder.called(), "without a name"), filler.Shop}
 }
 
 // ledger is what the ledger says of the joint.

@@ -65,7 +65,7 @@ func (c *comparison) diameterOfFeeder(offered Claim) Finding {
 	if c.feeder == nil {
 		return Finding{Outcome: NotDemanded}
 	}
-	takes, name := c.feeder.Diameters, c.feeder.Name
+	takes, name := c.feeder.Diameters, c.feeder.called()
 	if len(takes) == 0 {
 		return caution(c.machine("not known"), offered, "Nobody has recorded what wire sizes feeder %s takes: look at its rolls and liner.", name)
 	}

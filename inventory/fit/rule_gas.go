@@ -88,7 +88,7 @@ func (c *comparison) gasOfFeeder(e *evidence[gasRange]) Finding {
 	if c.feeder == nil {
 		return Finding{Outcome: NotDemanded}
 	}
-	has, want, name := c.feeder.Gas, c.demand.Gas, c.feeder.Name
+	has, want, name := c.feeder.Gas, c.demand.Gas, c.feeder.called()
 	switch {
 	case has == nil:
 		return caution(c.machine("not known"), e.claim, "Nobody has recorded which gas is connected to feeder %s: look before you weld.", name)

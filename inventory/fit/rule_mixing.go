@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wirehold/inventory/filler"
+	"wirehold/inventory/unit"
 )
 
 // Shielding is how a wire's weld is shielded, in the reference tables' words.
@@ -45,6 +46,8 @@ type Laid struct {
 	Spool     string // its code
 	Wire      string // "Amber Kestrel 71M E71T-1M-H8"
 	Shielding Shielding
+	Used      unit.Grams   // wire that is gone from its spools, by weight; zero where nobody has weighed it since
+	Facts     filler.Facts // of the wire
 }
 
 // checkMixing: a self-shielded weld over a gas-shielded one, or the reverse,

@@ -20,12 +20,12 @@ func (c *comparison) checkPackage() Finding {
 		return c.withoutFeeder(offered, "the package")
 	}
 	found := c.open(offered, "the package")
-	found.Says = fmt.Sprintf("Nobody has recorded which packages feeder %s takes.", c.feeder.Name)
+	found.Says = fmt.Sprintf("Nobody has recorded which packages feeder %s takes.", c.feeder.called())
 	return worst(found, c.hub(offered), c.load())
 }
 
 func (c *comparison) hub(offered Claim) Finding {
-	takes, have, name := c.feeder.Packages, c.offer.Package, c.feeder.Name
+	takes, have, name := c.feeder.Packages, c.offer.Package, c.feeder.called()
 	if len(takes) == 0 {
 		return Finding{Outcome: NotDemanded}
 	}
@@ -58,9 +58,9 @@ func (c *comparison) load() Finding {
 	demanded, offered := c.machine("packages of up to "+upTo), c.record("package of "+holds)
 	switch {
 	case full == 0:
-		return stop(demanded, unknown(), "Nobody has recorded what this package holds. Feeder %s carries up to %s of wire: weigh it.", c.feeder.Name, upTo)
+		return stop(demanded, unknown(), "Nobody has recorded what this package holds. Feeder %s carries up to %s of wire: weigh it.", c.feeder.called(), upTo)
 	case full > most:
-		return stop(demanded, offered, "This package holds %s of wire. Feeder %s carries up to %s: take another feeder.", holds, c.feeder.Name, upTo)
+		return stop(demanded, offered, "This package holds %s of wire. Feeder %s carries up to %s: take another feeder.", holds, c.feeder.called(), upTo)
 	}
-	return pass(demanded, offered, "Feeder %s carries a package of %s.", c.feeder.Name, holds)
+	return pass(demanded, offered, "Feeder %s carries a package of %s.", c.feeder.called(), holds)
 }

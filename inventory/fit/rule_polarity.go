@@ -81,16 +81,16 @@ func (c *comparison) polarityOfFeeder(e *evidence[Polarity]) Finding {
 		return disagree(demanded, e.claim, e.conflict)
 	case len(need) == 0:
 		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box before it goes on feeder %s.%s",
-			c.feeder.Name, c.usual("polarity"))
+			c.feeder.called(), c.usual("polarity"))
 	case len(gives) == 0:
 		return caution(demanded, e.claim, "Nobody has recorded what polarity feeder %s can give: it must be %s.",
-			c.feeder.Name, need[0].inWords())
+			c.feeder.called(), need[0].inWords())
 	case !can:
-		return stop(demanded, e.claim, "This spool must run %s. Feeder %s gives only %s.", need[0].inWords(), c.feeder.Name, list(gives))
+		return stop(demanded, e.claim, "This spool must run %s. Feeder %s gives only %s.", need[0].inWords(), c.feeder.called(), list(gives))
 	case len(need) > 1:
 		return caution(demanded, e.claim, "This wire runs on %s as its maker says: read the data sheet before you set feeder %s.",
-			e.claim.Text, c.feeder.Name)
+			e.claim.Text, c.feeder.called())
 	}
 	_, doubt := e.admits(need[0])
-	return passUnless(doubt, demanded, e.vouch(need[0]), "Feeder %s can run this wire %s.", c.feeder.Name, need[0].inWords())
+	return passUnless(doubt, demanded, e.vouch(need[0]), "Feeder %s can run this wire %s.", c.feeder.called(), need[0].inWords())
 }

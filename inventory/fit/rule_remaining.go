@@ -2,7 +2,8 @@ package fit
 
 // checkRemaining: the wire left on the spool must be enough for the weld that
 // the job still needs. Too little is a caution with the figure, never a stop:
-// a second spool may follow the first.
+// a second spool may follow the first. Wire that the ledger says was used on
+// the job is taken off; what is out on other spools is not, and is said.
 func (c *comparison) checkRemaining() Finding {
 	offered := unknown()
 	if c.offer.Net > 0 {
@@ -11,19 +12,19 @@ func (c *comparison) checkRemaining() Finding {
 	if len(c.demand.Welds) == 0 {
 		return c.open(offered, "the amount of weld")
 	}
-	n, err := c.need(c.demand.Welds)
+	n, err := c.left(c.demand.Welds, c.demand.Laid)
 	if err != nil {
 		return caution(c.job("wire for the weld"), offered, "The wire for the weld cannot be reckoned: %v.", err)
 	}
 	wire, have := n.Wire.String(), c.offer.Net.String()
-	demanded := c.job(wire + " of wire")
+	demanded := c.job(n.Left.String() + " of wire")
 	demanded.Source += "; deposition efficiency: " + n.Source
-	says := "The weld needs " + wire + " of wire: " + n.Metal.String() + " of weld metal (" + n.Welds + ") at " + n.Efficiency + " deposition efficiency. "
+	says := "The weld needs " + wire + " of wire: " + n.Metal.String() + " of weld metal (" + n.Welds + ") at " + n.Efficiency + " deposition efficiency. " + c.progress(n)
 	switch {
 	case c.offer.Net == 0:
 		return caution(demanded, offered, "%sNobody has weighed this spool: weigh it.", says)
-	case c.offer.Net < n.Wire:
-		return caution(demanded, offered, "%sThe spool has %s: %s short.", says, have, n.Wire-c.offer.Net)
+	case c.offer.Net < n.Left:
+		return caution(demanded, offered, "%sThe spool has %s: %s short.", says, have, n.Left-c.offer.Net)
 	default:
 		return pass(demanded, offered, "%sThe spool has %s.", says, have)
 	}

@@ -55,7 +55,7 @@ func (c *comparison) withoutFeeder(offered Claim, what string) Finding {
 }
 
 func (c *comparison) rollsKind(e *evidence[Rolls]) Finding {
-	has, name := c.feeder.Rolls, c.feeder.Name
+	has, name := c.feeder.Rolls, c.feeder.called()
 	demanded := c.machine(string(has) + " rolls")
 	switch {
 	case e.conflict != "":
@@ -90,7 +90,7 @@ func (c *comparison) usualRolls() []Rolls {
 }
 
 func (c *comparison) rollsByPractice() Finding {
-	usual, has, name := c.usualRolls(), c.feeder.Rolls, c.feeder.Name
+	usual, has, name := c.usualRolls(), c.feeder.Rolls, c.feeder.called()
 	found := c.open(unknown(), "drive rolls")
 	switch {
 	case has == "" || usual == nil:
@@ -110,7 +110,7 @@ func (c *comparison) rollsByPractice() Finding {
 
 // rollsSize: the groove must be of the wire's size.
 func (c *comparison) rollsSize() Finding {
-	groove, name := c.feeder.RollSize, c.feeder.Name
+	groove, name := c.feeder.RollSize, c.feeder.called()
 	if groove == 0 {
 		return Finding{Outcome: NotDemanded}
 	}
@@ -140,12 +140,12 @@ func (c *comparison) gunAndLiner() Finding {
 		offered := c.record(c.size(c.offer.Diameter))
 		switch {
 		case c.offer.Diameter == 0:
-			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. The %s of feeder %s takes up to %s.", part.what, c.feeder.Name, c.size(part.most)))
+			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. The %s of feeder %s takes up to %s.", part.what, c.feeder.called(), c.size(part.most)))
 		case c.offer.Diameter > part.most:
 			found = worst(found, stop(demanded, offered, "This wire is %s. The %s of feeder %s takes up to %s: change it or take another feeder.",
-				c.size(c.offer.Diameter), part.what, c.feeder.Name, c.size(part.most)))
+				c.size(c.offer.Diameter), part.what, c.feeder.called(), c.size(part.most)))
 		default:
-			found = worst(found, pass(demanded, offered, "The %s of feeder %s takes this wire.", part.what, c.feeder.Name))
+			found = worst(found, pass(demanded, offered, "The %s of feeder %s takes this wire.", part.what, c.feeder.called()))
 		}
 	}
 	return found

@@ -27,29 +27,33 @@ type WireNeed struct {
 // sense. Need is pure.
 func (o Offer) Need(welds []Weld) (WireNeed, error) {
 	c := &comparison{offer: o}
-	return c.need(welds)
+	_, _, n, err := c.reckon(welds)
+	return n, err
 }
 
-func (c *comparison) need(welds []Weld) (n WireNeed, err error) {
+// reckon also returns the weld metal in grams and the efficiency in per cent
+// before they are rounded and written.
+func (c *comparison) reckon(welds []Weld) (metal, percent float64, n WireNeed, err error) {
 	density := c.density()
-	metal := 0.0
 	texts := make([]string, len(welds))
 	for i, w := range welds {
 		if err := w.Validate(); err != nil {
-			return n, err
+			return 0, 0, n, err
 		}
 		metal += w.metal(density)
 		texts[i] = w.String()
 	}
 	percent, source, err := c.efficiency()
 	if err != nil {
-		return n, err
+		return 0, 0, n, err
 	}
-	return WireNeed{
+	return metal, percent, WireNeed{
 		Metal: gramsUp(metal), Wire: gramsUp(consumed(metal, percent)),
-		Efficiency: strconv.FormatFloat(percent, 'f', -1, 64) + " %", Source: source, Welds: strings.Join(texts, "; "),
+		Efficiency: perCent(percent), Source: source, Welds: strings.Join(texts, "; "),
 	}, nil
 }
+
+func perCent(n float64) string { return strconv.FormatFloat(n, 'f', -1, 64) + " %" }
 
 // consumed is the wire that leaves so much weld metal at an efficiency in per
 // cent, both in one unit of weight.

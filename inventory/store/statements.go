@@ -9,7 +9,7 @@ import (
 	"gorm.io/gorm"
 )
 
-const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code`
+const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code, touched`
 
 const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, prev_hash, hash`
 
@@ -20,6 +20,7 @@ type statements struct {
 	history, ledger, spoolsAfter                 *sql.Stmt
 	lot, wire, wireFacts, person, job, jobNumber *sql.Stmt
 	procedure, place, feeder, bump               *sql.Stmt
+	jobWires, dropJobUses, addJobUse             *sql.Stmt
 
 	all []*sql.Stmt
 }
@@ -36,8 +37,8 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 	}{
 		{&s.spool, `SELECT ` + spoolColumns + ` FROM spools WHERE code = ?`},
 		{&s.spoolOn, `SELECT ` + spoolColumns + ` FROM spools WHERE feeder_code = ?`},
-		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
-		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, version = ? WHERE code = ? AND version = ?`},
+		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, touched = ?, version = ? WHERE code = ? AND version = ?`},
 		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
 		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
 		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},
@@ -53,6 +54,9 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.procedure, `SELECT ` + procedureColumns + ` FROM procedures WHERE id = ?`},
 		{&s.place, `SELECT code, name, kind, dry_kept, version FROM places WHERE code = ?`},
 		{&s.feeder, `SELECT ` + feederColumns + ` FROM feeders f JOIN places p ON p.code = f.code WHERE f.code = ?`},
+		{&s.jobWires, jobWires},
+		{&s.addJobUse, addJobUse},
+		{&s.dropJobUses, `DELETE FROM job_uses WHERE spool_code = ?`},
 		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, 1) ON CONFLICT (name) DO UPDATE SET value = counters.value + 1 RETURNING value`},
 	} {
 		if *p.to, err = pool.PrepareContext(ctx, p.sql); err != nil {
