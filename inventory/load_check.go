@@ -31,13 +31,13 @@ func (l *Ledger) LoadCheck(ctx context.Context, feeder, spool, job Code) (c Load
 		if err != nil {
 			return err
 		}
-		c, err = l.loadCheck(r, s, feeder, job)
+		c, err = l.loadCheck(r, s, feeder, job, l.at())
 		return err
 	})
 	return c, err
 }
 
-func (l *Ledger) loadCheck(r Reader, s Spool, feeder, job Code) (c LoadCheck, err error) {
+func (l *Ledger) loadCheck(r Reader, s Spool, feeder, job Code, at time.Time) (c LoadCheck, err error) {
 	f, err := r.Feeder(feeder)
 	if err != nil {
 		return c, err
@@ -52,10 +52,10 @@ func (l *Ledger) loadCheck(r Reader, s Spool, feeder, job Code) (c LoadCheck, er
 	if job == "" {
 		return c, nil
 	}
-	if c.Check, err = l.check(r, s, job, feeder, l.at()); err != nil {
+	if c.Check, err = l.check(r, s, job, feeder, at); err != nil {
 		return c, err
 	}
-	return c, c.set(l.at())
+	return c, c.set(at)
 }
 
 // bar returns why the spool cannot go on the feeder, whatever the rules say.
@@ -114,7 +114,7 @@ func (c *LoadCheck) set(at time.Time) error {
 	for i, s := range settings {
 		settings[i] = c.underProcedure(s)
 	}
-	changed := fit.Check(offer, c.Job.demand(c.Procedure), c.changeable(), c.Profile)
+	changed := fit.Check(offer, c.demand(), c.changeable(), c.Profile)
 	c.Verdict.Answer = fit.Fits
 	for i, f := range c.Verdict.Findings {
 		if part, ok := settable[f.Rule]; ok && f.Outcome == fit.Stops && !f.Conflict {
@@ -168,11 +168,11 @@ func (c *LoadCheck) underProcedure(s fit.Setting) fit.Setting {
 	switch gas, polarity := c.Procedure.Gas, c.Procedure.Polarity; {
 	case s.Part == fit.SetGas && gas != nil && !gas.IsNone():
 		says, change := gasToSet(*gas, c.Feeder.Gas)
-		return fit.Setting{Part: s.Part, Says: says, Change: change, Source: by + "; " + s.Source, Provenance: s.Provenance}
+		return fit.Setting{Part: s.Part, Says: says, Change: change, Gas: gas, Source: by + "; " + s.Source, Provenance: s.Provenance}
 	case s.Part == fit.SetGas && gas != nil && c.Feeder.Gas != nil && !c.Feeder.Gas.IsNone() && !s.Change:
-		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Shut the gas: the procedure runs none, and %s is connected.", c.Feeder.Gas), Change: true, Source: by, Provenance: s.Provenance}
+		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Shut the gas: the procedure runs none, and %s is connected.", c.Feeder.Gas), Change: true, Gas: &fit.Gas{}, Source: by, Provenance: s.Provenance}
 	case s.Part == fit.SetPolarity && polarity != "" && !strings.Contains(s.Says, "("+string(polarity)+")"):
-		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Set the machine to %s, as the procedure wants, and see that the data sheet allows it.", polarity), Change: true, Source: by + "; " + s.Source, Provenance: s.Provenance}
+		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Set the machine to %s, as the procedure wants, and see that the data sheet allows it.", polarity), Change: true, Polarity: polarity, Source: by + "; " + s.Source, Provenance: s.Provenance}
 	}
 	return s
 }

@@ -24,14 +24,15 @@ type Confirmation struct {
 
 // Load checks the spool against its job and the feeder, and the confirmations
 // against what must be set, and then puts the spool on. A sealed package is
-// opened with that. What was confirmed is kept in the movement.
+// opened with that. What was confirmed is kept in the movement, and is how the
+// feeder stands from then on: a change of the feeder by the same person.
 //
 // The error is [Refused] with every finding where a rule stops, [Invalid] with
 // each setting that is not confirmed as it stands, and [Conflict] where another
 // spool is on the feeder or this one on another.
 func (l *Ledger) Load(ctx context.Context, o Load) (Spool, error) {
-	return l.move(ctx, o.Entry, Loaded, o.wish(), func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
-		c, err := l.loadCheck(tx, s, o.Feeder, o.Job)
+	return l.move(ctx, o.Entry, Loaded, o.wish(), func(tx Tx, s Spool, now time.Time) ([]Movement, error) {
+		c, err := l.loadCheck(tx, s, o.Feeder, o.Job, now)
 		if err != nil {
 			return nil, err
 		}
@@ -40,6 +41,9 @@ func (l *Ledger) Load(ctx context.Context, o Load) (Spool, error) {
 		}
 		says, err := c.confirmed(o.Confirmed)
 		if err != nil {
+			return nil, err
+		}
+		if err := c.setFeeder(tx, o, now); err != nil {
 			return nil, err
 		}
 		on := Movement{Type: Loaded, To: o.Feeder, Job: s.Job, Reason: says, Verdict: c.summary(), Checked: c.Against(), Waiver: c.waivers()}

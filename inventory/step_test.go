@@ -37,7 +37,7 @@ func TestStep(t *testing.T) {
 	used := with(func(s *Spool) { s.OpenedAt, s.Net = morning, 12_000 })
 	empty := with(func(s *Spool) { s.OpenedAt, s.Net = morning, 0 })
 	scrapped := with(func(s *Spool) { s.Scrapped, s.Place = true, "" })
-	onFeeder := with(func(s *Spool) { *s = outOpen; s.Place, s.Feeder = "F1", "F1" })
+	onFeeder := with(func(s *Spool) { *s = outOpen; s.Place, s.Feeder, s.Touched = "F1", "F1", true })
 	outHeld := with(func(s *Spool) { *s = outOpen; s.Held = "recall" })
 	outEmpty := with(func(s *Spool) { *s = outOpen; s.Net = 0 })
 	load := func(m *Movement) { m.To, m.Job, m.Reason = "F1", "J", "set and confirmed: gas off" }
@@ -116,14 +116,16 @@ func TestStep(t *testing.T) {
 		{"a spool is loaded for the job it is out for", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.Job = "J2" }), outOpen, Conflict},
 		{"a loading says on which feeder", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.To = "" }), outOpen, Invalid},
 		{"a loading says how the machine is set", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.Reason = " " }), outOpen, Invalid},
-		{"an unloaded spool stays out", onFeeder, movementOf(Unloaded, nil), after(func(s *Spool) { v := s.Version; *s = outOpen; s.Place, s.MovedAt, s.Version = "F1", noon, v }), ""},
+		{"an unloaded spool stays out", onFeeder, movementOf(Unloaded, nil), after(func(s *Spool) { v := s.Version; *s = outOpen; s.Place, s.Touched, s.MovedAt, s.Version = "F1", true, noon, v }), ""},
 		{"a held spool comes off its feeder", with(func(s *Spool) { *s = onFeeder; s.Held = "recall" }), movementOf(Unloaded, nil), after(func(s *Spool) {
 			v := s.Version
 			*s = outHeld
-			s.Place, s.MovedAt, s.Version = "F1", noon, v
+			s.Place, s.Touched, s.MovedAt, s.Version = "F1", true, noon, v
 		}), ""},
 		{"a spool on no feeder is not unloaded", outOpen, movementOf(Unloaded, nil), outOpen, Conflict},
 		{"a spool is unloaded where it is", onFeeder, movementOf(Unloaded, func(m *Movement) { m.To = "F2" }), onFeeder, Invalid},
+		{"weighing a spool that is out touches it", outOpen, movementOf(Weighed, func(m *Movement) { m.Net = weight(9_000) }), after(func(s *Spool) { v := s.Version; *s = outOpen; s.Net, s.Touched, s.MovedAt, s.Version = 9_000, true, noon, v }), ""},
+		{"weighing one in the store does not", used, movementOf(Weighed, func(m *Movement) { m.Net = weight(9_000) }), after(func(s *Spool) { s.OpenedAt, s.Net = morning, 9_000 }), ""},
 		{"a spool on a feeder is not returned", onFeeder, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), onFeeder, Conflict},
 		{"a spool on a feeder is not scrapped", onFeeder, movementOf(Scrapped, func(m *Movement) { m.Reason = "wet" }), onFeeder, Conflict},
 		{"no correction takes a spool off a feeder", onFeeder, movementOf(Corrected, func(m *Movement) { m.Corrects, m.Reason, m.To = 1, "it is on a shelf", "A1" }), onFeeder, Conflict},

@@ -31,6 +31,18 @@ func (r gasRange) within(set []gasRange) bool {
 	return false
 }
 
+// onlyGas returns the one mixture that a set allows; nil if it allows several.
+func onlyGas(set []gasRange) *Gas {
+	if len(set) != 1 {
+		return nil
+	}
+	g := Gas{Argon: set[0].argon.min, CO2: set[0].co2.min, Oxygen: set[0].oxygen.min, Helium: set[0].helium.min}
+	if set[0] != exactly(g) {
+		return nil
+	}
+	return &g
+}
+
 func gasWithin(r gasRange, set []gasRange) bool { return r.within(set) }
 
 // parseGasRanges reads a gas in the reference tables' words: "75-80 % Ar +

@@ -29,6 +29,28 @@ type Setting struct {
 	Change     bool   // the feeder is, or may be, set otherwise now
 	Source     string // who says so
 	Provenance filler.Provenance
+
+	// How the feeder stands once that is done. What is not of the part is zero;
+	// so is what the words leave to the welder, and is then not known.
+	Polarity Polarity
+	Gas      *Gas // zero is no gas; nil is not known
+	Rolls    Rolls
+	RollSize unit.Length
+}
+
+// Done returns the feeder as it stands once the setting is made. Gun, liner,
+// stick-out and travel are not recorded of a feeder, or are not set to a value
+// here. It is pure.
+func (s Setting) Done(f Feeder) Feeder {
+	switch s.Part {
+	case SetPolarity:
+		f.Polarity = s.Polarity
+	case SetGas:
+		f.Gas = s.Gas
+	case SetRolls:
+		f.Rolls, f.RollSize = s.Rolls, s.RollSize
+	}
+	return f
 }
 
 // Settings returns how to set a feeder for a spool: polarity, gas, drive rolls,
@@ -52,11 +74,11 @@ func set(part Part, change bool, from Claim, says string, doubt ...string) Setti
 			says += " " + d
 		}
 	}
-	return Setting{part, says, change, from.Source, from.Provenance}
+	return Setting{Part: part, Says: says, Change: change, Source: from.Source, Provenance: from.Provenance}
 }
 
 func (c *comparison) setPolarity() Setting {
-	e, now := c.polarity(), c.feeder.Polarity
+	e := c.polarity()
 	switch {
 	case e.conflict != "":
 		return set(SetPolarity, true, e.claim, "Do not weld: "+e.conflict+" An engineer must settle it.")
@@ -65,7 +87,13 @@ func (c *comparison) setPolarity() Setting {
 	case len(e.allowed) > 1:
 		return set(SetPolarity, true, e.claim, "This wire runs on "+e.claim.Text+" as its maker says: read the data sheet and set that.")
 	}
-	want := e.allowed[0]
+	s := c.setOnePolarity(&e)
+	s.Polarity = e.allowed[0]
+	return s
+}
+
+func (c *comparison) setOnePolarity(e *evidence[Polarity]) Setting {
+	want, now := e.allowed[0], c.feeder.Polarity
 	_, doubt := e.admits(want)
 	from := e.vouch(want)
 	switch {
@@ -81,6 +109,7 @@ func (c *comparison) setPolarity() Setting {
 
 func (c *comparison) setGas() Setting {
 	e, has := c.gas(), c.feeder.Gas
+	var s Setting
 	switch {
 	case e.conflict != "":
 		return set(SetGas, true, e.claim, "Do not weld: "+e.conflict+" An engineer must settle it.")
@@ -88,30 +117,41 @@ func (c *comparison) setGas() Setting {
 		return set(SetGas, true, e.claim, "Nobody says which gas this wire takes: read the box."+c.usual("gas"))
 	case selfShielded(&e):
 		return c.setNoGas(&e)
+	case has != nil && !has.IsNone():
+		if ok, doubt := e.admits(exactly(*has)); ok {
+			s = set(SetGas, false, e.vouch(exactly(*has)), "Leave "+has.String()+" connected.", doubt)
+			s.Gas = has
+			return s
+		}
+		s = set(SetGas, true, e.claim, "Change the gas to "+e.claim.Text+": "+has.String()+" is connected.", e.doubt)
 	case has == nil:
-		return set(SetGas, true, e.claim, "See that the gas is "+e.claim.Text+": nobody has recorded what is connected.", e.doubt)
-	case has.IsNone():
-		return set(SetGas, true, e.claim, "Connect gas: "+e.claim.Text+".", e.doubt)
+		s = set(SetGas, true, e.claim, "See that the gas is "+e.claim.Text+": nobody has recorded what is connected.", e.doubt)
+	default:
+		s = set(SetGas, true, e.claim, "Connect gas: "+e.claim.Text+".", e.doubt)
 	}
-	if ok, doubt := e.admits(exactly(*has)); ok {
-		return set(SetGas, false, e.vouch(exactly(*has)), "Leave "+has.String()+" connected.", doubt)
-	}
-	return set(SetGas, true, e.claim, "Change the gas to "+e.claim.Text+": "+has.String()+" is connected.", e.doubt)
+	s.Gas = onlyGas(e.allowed)
+	return s
 }
 
 func (c *comparison) setNoGas(e *evidence[gasRange]) Setting {
 	has := c.feeder.Gas
 	_, doubt := e.admits(gasRange{})
+	var s Setting
 	switch {
 	case has == nil:
-		return set(SetGas, true, e.claim, "Shut the gas: this wire runs without.", doubt)
+		s = set(SetGas, true, e.claim, "Shut the gas: this wire runs without.", doubt)
 	case has.IsNone():
-		return set(SetGas, false, e.claim, "Leave the gas off: this wire runs without.", doubt)
+		s = set(SetGas, false, e.claim, "Leave the gas off: this wire runs without.", doubt)
+	default:
+		if f := c.gasOnSelfShielded(Claim{}, Claim{}, *has, "It has"); f.Outcome == Passed {
+			s = set(SetGas, false, f.Offered, "This wire runs without gas, and its sheet permits "+has.String()+", which is connected.", doubt)
+			s.Gas = has
+			return s
+		}
+		s = set(SetGas, true, e.claim, "Shut the gas: this wire runs without, and "+has.String()+" is connected.", doubt)
 	}
-	if f := c.gasOnSelfShielded(Claim{}, Claim{}, *has, "It has"); f.Outcome == Passed {
-		return set(SetGas, false, f.Offered, "This wire runs without gas, and its sheet permits "+has.String()+", which is connected.", doubt)
-	}
-	return set(SetGas, true, e.claim, "Shut the gas: this wire runs without, and "+has.String()+" is connected.", doubt)
+	s.Gas = &Gas{}
+	return s
 }
 
 // setRolls is false where nobody says which rolls the wire wants.
@@ -131,15 +171,27 @@ func (c *comparison) setRolls() (Setting, bool) {
 	if c.offer.Diameter > 0 {
 		want += " " + c.offer.Diameter.Inches()
 	}
-	kind := slices.Contains(wants, c.feeder.Rolls)
-	fits, _ := fitsSize(c.offer.Diameter, []unit.Length{c.feeder.RollSize})
-	if kind && fits {
-		return set(SetRolls, false, from, "Leave the "+string(c.feeder.Rolls)+" rolls for "+c.feeder.RollSize.Inches()+"."), true
+	return c.setRollsTo(wants, want, from), true
+}
+
+func (c *comparison) setRollsTo(wants []Rolls, want string, from Claim) (s Setting) {
+	has, size := c.feeder.Rolls, c.feeder.RollSize
+	fits, _ := fitsSize(c.offer.Diameter, []unit.Length{size})
+	switch {
+	case slices.Contains(wants, has) && fits:
+		s = set(SetRolls, false, from, "Leave the "+string(has)+" rolls for "+size.Inches()+".")
+		s.Rolls, s.RollSize = has, size
+		return s
+	case has == "" && (size == 0 || fits):
+		s = set(SetRolls, true, from, "See that the feeder has "+want+".")
+	default:
+		s = set(SetRolls, true, from, "Change to "+want+".")
 	}
-	if c.feeder.Rolls == "" && c.feeder.RollSize == 0 {
-		return set(SetRolls, true, from, "See that the feeder has "+want+"."), true
+	if len(wants) == 1 {
+		s.Rolls = wants[0]
 	}
-	return set(SetRolls, true, from, "Change to "+want+"."), true
+	s.RollSize = c.offer.Diameter
+	return s
 }
 
 // setGun is false unless gun or liner is known to be too small.

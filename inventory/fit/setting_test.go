@@ -3,6 +3,8 @@ package fit
 import (
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestSettings(t *testing.T) {
@@ -74,6 +76,45 @@ func settingOf(ss []Setting, p Part) (Setting, bool) {
 		}
 	}
 	return Setting{}, false
+}
+
+// TestHowAFeederStandsOnceItIsSet holds that what is set is what the words say,
+// and not known where they leave it to the welder.
+func TestHowAFeederStandsOnceItIsSet(t *testing.T) {
+	self := with(wire11(), sheet("drive_rolls", "knurled V", ""))
+	either := gasWire("5C", onlyCO2, published("polarity", "DCEP or DCEN", "", "5C"))
+	many := with(wire1M(), sheet("drive_rolls", "knurled V or smooth V", ""))
+	tests := []struct {
+		name         string
+		offer        Offer
+		before, want Feeder
+	}{
+		{"polarity, no gas and rolls", spool(self), Feeder{Polarity: DCEP, Gas: gasOf("CO2"), Rolls: SmoothV, RollSize: inch(52)}, Feeder{Polarity: DCEN, Gas: &Gas{}, Rolls: KnurledV, RollSize: inch(45)}},
+		{"nothing was known", spool(self), Feeder{}, Feeder{Polarity: DCEN, Gas: &Gas{}, Rolls: KnurledV, RollSize: inch(45)}},
+		{"what suits stays", spool(many), Feeder{Polarity: DCEP, Gas: gasOf("75 Ar 25 CO2"), Rolls: SmoothV, RollSize: inch(45)}, Feeder{Polarity: DCEP, Gas: gasOf("75 Ar 25 CO2"), Rolls: SmoothV, RollSize: inch(45)}},
+		{"one of several mixtures and rolls is not known", spool(many), Feeder{Gas: gasOf("CO2"), Rolls: UGroove, RollSize: inch(52)}, Feeder{Polarity: DCEP, RollSize: inch(45)}},
+		{"the one gas", spool(wire1C()), Feeder{Gas: gasOf("none")}, Feeder{Polarity: DCEP, Gas: gasOf("CO2"), RollSize: inch(45)}},
+		{"a polarity by the sheet is not known", spool(either), Feeder{Polarity: DCEP, Gas: gasOf("CO2")}, Feeder{Gas: gasOf("CO2"), RollSize: inch(45)}},
+		{"gas that a sheet permits stays", spool(with(self, sheet("self_shielded_gas_permitted", onlyCO2, ""))), Feeder{Gas: gasOf("CO2")}, Feeder{Polarity: DCEN, Gas: gasOf("CO2"), Rolls: KnurledV, RollSize: inch(45)}},
+	}
+	for _, tt := range tests {
+		got := tt.before
+		for _, s := range Settings(tt.offer, tt.before) {
+			got = s.Done(got)
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("%s: the feeder once it is set (-want +got):\n%s", tt.name, diff)
+		}
+	}
+}
+
+func TestAFeederIsCalledAFeederOnce(t *testing.T) {
+	for name, want := range map[string]string{"Feeder 4": "Feeder 4 has CO2", "F3": "Feeder F3 has CO2", "feeder": "Feeder feeder has CO2", "Feeders' corner": "Feeder Feeders' corner has CO2"} {
+		got, _ := Check(spool(wire11()), Demand{Gas: &Gas{}}, &Feeder{Name: name, Gas: gasOf("CO2")}, Profile{}).Find(RuleGas)
+		if !strings.HasPrefix(got.Says, want) {
+			t.Errorf("Check on feeder %q says %q, want %q first", name, got.Says, want)
+		}
+	}
 }
 
 func TestSettingsLeaveOutWhatNobodyAsks(t *testing.T) {

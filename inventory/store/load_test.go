@@ -255,3 +255,69 @@ func TestVerifySeesASpoolTakenOffBehindTheLedger(t *testing.T) {
 		t.Errorf("Verify() = %v, want one fault that names %s", v.Faults, spool.Code)
 	}
 }
+
+// TestLoadingSetsTheFeeder holds that what was set and confirmed is how the
+// feeder stands: for the next load check, in its history, and once.
+func TestLoadingSetsTheFeeder(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 2)
+	ctx := t.Context()
+	co2 := fit.Gas{CO2: 100}
+	f := s.otherFeeder(t, "Feeder 2", func(f *inventory.Feeder) {
+		f.Polarity, f.Gas, f.Rolls, f.RollSize = fit.DCEN, &co2, fit.KnurledV, unit.Inch/16
+	})
+	o := s.load(t, s.out(t, 0).Code, f.Code)
+	unconfirmed := o
+	unconfirmed.RequestKey, unconfirmed.Confirmed = s.key(), nil
+	if _, err := s.ledger.Load(ctx, unconfirmed); inventory.KindOf(err) != inventory.Invalid {
+		t.Errorf("Load with nothing confirmed: %v, want Invalid", err)
+	}
+	if now := must(s.store.Read(ctx).Feeder(f.Code))(t); now.Version != 1 || now.Polarity != fit.DCEN {
+		t.Errorf("the feeder was set by a loading that was refused: %+v", now)
+	}
+	must(s.ledger.Load(ctx, o))(t)
+	now := must(s.store.Read(ctx).Feeder(f.Code))(t)
+	if want := (fit.Gas{Argon: 75, CO2: 25}); now.Polarity != fit.DCEP || now.Gas == nil || *now.Gas != want || now.Rolls != "" || now.RollSize != 45*unit.Inch/1000 {
+		t.Errorf("the feeder stands at %s, %v, %q rolls of %s, want DCEP, %s, rolls for .045 in of a kind that the words left open", now.Polarity, now.Gas, now.Rolls, now.RollSize.Inches(), want)
+	}
+	changes := must(s.ledger.Changes(ctx, inventory.FeederRecord, string(f.Code)))(t)
+	last := changes[0]
+	if last.Person != s.welder.Code || last.Deed != inventory.RecordEdited || last.Version != now.Version || last.RequestKey != o.RequestKey {
+		t.Errorf("the feeder's history ends with %+v, want an edit by the welder under the key of the loading", last)
+	}
+	want := []string{"polarity as set: DCEP, before DCEN", "connected gas: 75 % Ar + 25 % CO2, before CO2 100 %", "drive rolls: nothing, before knurled V", "size of the rolls: .045 in / 1.14 mm, before 1/16 in / 1.59 mm", "set as spool " + string(o.Spool) + " was loaded"}
+	if strings.Join(last.What, "\n") != strings.Join(want, "\n") {
+		t.Errorf("the feeder's history says\n%s\nwant\n%s", strings.Join(last.What, "\n"), strings.Join(want, "\n"))
+	}
+	must(s.ledger.Load(ctx, o))(t) // sent twice
+	if again := must(s.ledger.Changes(ctx, inventory.FeederRecord, string(f.Code)))(t); len(again) != len(changes) {
+		t.Errorf("%d changes after the loading was sent twice, before %d", len(again), len(changes))
+	}
+	off := s.entry(o.Spool)
+	must(s.ledger.Unload(ctx, off))(t)
+	if after := must(s.store.Read(ctx).Feeder(f.Code))(t); after.Version != now.Version || after.Polarity != fit.DCEP {
+		t.Errorf("Unload left the feeder at %+v, want it as it was", after)
+	}
+	next := must(s.ledger.LoadCheck(ctx, f.Code, s.out(t, 1).Code, ""))(t)
+	for _, setting := range next.Settings {
+		if (setting.Part == fit.SetPolarity || setting.Part == fit.SetGas) && (setting.Change || !strings.HasPrefix(setting.Says, "Leave")) {
+			t.Errorf("the next load check says %q, want it left", setting.Says)
+		}
+	}
+	verified(t, s)
+}
+
+func TestALoadingDoesNotTakeTheKeyOfAnotherChange(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	ctx := t.Context()
+	f := s.feeder
+	f.Polarity = fit.DCEN
+	edit := inventory.FeederEntry{Edit: inventory.Edit{Person: s.engineer.Code, RequestKey: "both", Version: 1}, Of: f}
+	must(s.ledger.ChangeFeeder(ctx, edit))(t)
+	o := s.load(t, s.out(t, 0).Code, f.Code)
+	o.RequestKey = "both"
+	if _, err := s.ledger.Load(ctx, o); inventory.CodeOf(err) != "request-key-used" {
+		t.Errorf("Load with the key of an edit: %v, want request-key-used", err)
+	}
+}
