@@ -116,7 +116,11 @@ func TestStep(t *testing.T) {
 		{"a spool is loaded for the job it is out for", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.Job = "J2" }), outOpen, Conflict},
 		{"a loading says on which feeder", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.To = "" }), outOpen, Invalid},
 		{"a loading says how the machine is set", outOpen, movementOf(Loaded, func(m *Movement) { load(m); m.Reason = " " }), outOpen, Invalid},
-		{"an unloaded spool stays out", onFeeder, movementOf(Unloaded, nil), after(func(s *Spool) { v := s.Version; *s = outOpen; s.Place, s.Touched, s.MovedAt, s.Version = "F1", true, noon, v }), ""},
+		{"an unloaded spool stays out", onFeeder, movementOf(Unloaded, nil), after(func(s *Spool) {
+			v := s.Version
+			*s = outOpen
+			s.Place, s.Touched, s.MovedAt, s.Version = "F1", true, noon, v
+		}), ""},
 		{"a held spool comes off its feeder", with(func(s *Spool) { *s = onFeeder; s.Held = "recall" }), movementOf(Unloaded, nil), after(func(s *Spool) {
 			v := s.Version
 			*s = outHeld
@@ -124,7 +128,11 @@ func TestStep(t *testing.T) {
 		}), ""},
 		{"a spool on no feeder is not unloaded", outOpen, movementOf(Unloaded, nil), outOpen, Conflict},
 		{"a spool is unloaded where it is", onFeeder, movementOf(Unloaded, func(m *Movement) { m.To = "F2" }), onFeeder, Invalid},
-		{"weighing a spool that is out touches it", outOpen, movementOf(Weighed, func(m *Movement) { m.Net = weight(9_000) }), after(func(s *Spool) { v := s.Version; *s = outOpen; s.Net, s.Touched, s.MovedAt, s.Version = 9_000, true, noon, v }), ""},
+		{"weighing a spool that is out touches it", outOpen, movementOf(Weighed, func(m *Movement) { m.Net = weight(9_000) }), after(func(s *Spool) {
+			v := s.Version
+			*s = outOpen
+			s.Net, s.Touched, s.MovedAt, s.Version = 9_000, true, noon, v
+		}), ""},
 		{"weighing one in the store does not", used, movementOf(Weighed, func(m *Movement) { m.Net = weight(9_000) }), after(func(s *Spool) { s.OpenedAt, s.Net = morning, 9_000 }), ""},
 		{"a spool on a feeder is not returned", onFeeder, movementOf(Returned, func(m *Movement) { m.To, m.Net = "A2", weight(11_200) }), onFeeder, Conflict},
 		{"a spool on a feeder is not scrapped", onFeeder, movementOf(Scrapped, func(m *Movement) { m.Reason = "wet" }), onFeeder, Conflict},
