@@ -54,15 +54,15 @@ func (l *Ledger) Receive(ctx context.Context, r Receipt) (lot Lot, spools []Spoo
 		if err != nil {
 			return err
 		}
+		linked, err := r.link(tx, wire)
+		if err != nil {
+			return err
+		}
 		box, err := r.read(wire)
 		if err != nil {
 			return err
 		}
-		if r.Product != "" {
-			if box.linked, err = linkProduct(tx, r.Product, wire); err != nil {
-				return err
-			}
-		}
+		box.linked = linked
 		if lot, err = r.lot(tx, box, now); err != nil {
 			return err
 		}
@@ -117,6 +117,14 @@ func (r Receipt) things(tx Tx) (Wire, error) {
 		return Wire{}, err
 	}
 	return tx.Wire(r.WireID)
+}
+
+// link links the product number on the box to the wire, if it gives one.
+func (r Receipt) link(tx Tx, wire Wire) (what []string, err error) {
+	if r.Product == "" {
+		return nil, nil
+	}
+	return linkProduct(tx, r.Product, wire)
 }
 
 // lot returns the wire's lot of the number; a new one, with its first

@@ -47,7 +47,7 @@ func ReadScan(text string, at time.Time) (Scan, error) {
 		scan.Kind, scan.Box = BoxScan, Box{Product: product, Elements: []Element{{AI: "01", Value: string(product), means: "gtin"}}}
 		return scan, nil
 	}
-	if !likeElements(text) {
+	if !likeElements(separators.Replace(text)) {
 		return scan, nil
 	}
 	box, err := readBoxScan(text, at)
@@ -67,7 +67,7 @@ func ReadCode(kind inventory.CodeKind, text string) (inventory.Code, error) {
 		return inventory.ParseCodeOf(kind, string(code))
 	case err != nil:
 		return "", err
-	case gs1Symbology(symbology) || likeElements(text):
+	case gs1Symbology(symbology) || likeElements(separators.Replace(text)):
 		return "", inventory.Invalidf("code", "that is the code on a maker's box, and a %s is due here", kind)
 	}
 	return inventory.ParseCodeOf(kind, text)

@@ -36,6 +36,8 @@ func TestReadScan(t *testing.T) {
 		{"a GS1-128 symbol", "]C1010952123454321310LOT7F31", BoxScan, ""},
 		{"a GS1 DataMatrix symbol", "]d2010952123454321310LOT7F31", BoxScan, ""},
 		{"the same without its symbology", "010952123454321310LOT7F31", BoxScan, ""},
+		{"no symbology, a lot first, | for the separator", "10LOT|0109521234543213", BoxScan, ""},
+		{"words with a bar", "kestrel|71", TextScan, ""},
 		{"a damaged GS1-128 symbol", "]C10109521234543214", TextScan, inventory.Invalid},
 		{"a bracketed string with a fault", "(01)09521234543214", TextScan, inventory.Invalid},
 		{"a job's number", "2207", TextScan, ""},

@@ -191,11 +191,14 @@ func (s *site) history(code inventory.Code) []inventory.Movement {
 func (a answer) filled(action string) url.Values {
 	form := url.Values{}
 	for _, n := range a.all("") {
-		if n.Data != "form" || attr(n, "action") != action {
+		if n.Data != "form" || attr(n, "action") != action || attr(n, "method") == "get" {
 			continue
 		}
 		for f := range n.Descendants() {
-			if f.Data == "input" && attr(f, "type") != "checkbox" {
+			switch {
+			case f.Data == "input" && attr(f, "type") == "hidden":
+				form.Add(attr(f, "name"), attr(f, "value"))
+			case f.Data == "input" && attr(f, "type") != "checkbox":
 				form.Set(attr(f, "name"), attr(f, "value"))
 			}
 		}

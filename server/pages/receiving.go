@@ -19,6 +19,7 @@ type ReceivingPage struct {
 	More     bool    // it has more spools than are shown
 	Box      []Field // what is to be read from the box of the wire that is chosen
 	Asked    int     // how many things that are
+	Scan     BoxScan // what the symbols on the box say
 }
 
 // receiving answers GET /receiving.
@@ -27,7 +28,14 @@ func (p *Pages) receiving(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
+	if page.Scan, err = p.boxScan(c, c.QueryArray("scan")); err != nil {
+		return err
+	}
+	page.Form = page.Scan.fills(page.Form)
 	wire, _ := strconv.ParseInt(c.Query("wire"), 10, 64) // no number: none is chosen yet
+	if page.Scan.Wire != nil && wire == 0 {
+		wire = page.Scan.Wire.ID
+	}
 	if err := page.askBox(p.Catalog(c.Request.Context()), wire, func(string) string { return "" }, nil); err != nil {
 		return err
 	}
@@ -92,6 +100,11 @@ func (p *Pages) receive(c *gin.Context) error {
 	if receipt.WireID == 0 {
 		in.fault("wire", "choose the wire that came")
 	}
+	scan, errScan := p.boxScan(c, c.PostFormArray("scan"))
+	if errScan != nil {
+		return errScan
+	}
+	receipt.Product = scan.box.Contents()
 	lot, err := inventory.Lot{}, in.err()
 	if err == nil {
 		receipt.Box, err = in.box(p.Catalog(c.Request.Context()), receipt.WireID)
@@ -109,7 +122,8 @@ func (p *Pages) receive(c *gin.Context) error {
 	if errPage != nil {
 		return errPage
 	}
-	page.Trouble, page.Form = trouble(c, err), page.Form.filled(in.get, err)
+	page.Trouble, page.Form, page.Scan = trouble(c, err), page.Form.filled(in.get, err), scan
+	page.Form.Hidden = append(page.Form.Hidden, scan.Hidden...)
 	if err := page.askBox(p.Catalog(c.Request.Context()), receipt.WireID, in.get, err); err != nil {
 		return err
 	}

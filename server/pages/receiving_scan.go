@@ -1,0 +1,151 @@
+package pages
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+	"wirehold/labels"
+)
+
+// BoxScan is what the symbols on the box that is at hand have said so far.
+type BoxScan struct {
+	Hidden  []Hidden // the scans so far, as the address keeps them
+	Badge   string   // of whoever receives, if it was scanned
+	Fault   string   // what is wrong with the last one
+	Lines   []BoxLine
+	Doubts  []string        // what to compare with the print on the box
+	Product string          // its product number; empty if it gave none
+	Wire    *inventory.Wire // that the number stands for; nil if nobody has linked it
+	Again   string          // where the scans are forgotten
+	box     labels.Box
+}
+
+// BoxLine is one thing that the box says.
+type BoxLine struct{ Label, Value string }
+
+// mostBoxScans is how many symbols of one box are taken.
+const mostBoxScans = 8
+
+// boxScan reads the scans in the address: each of them a symbol of one box. The
+// last that is at fault is left out and said.
+func (p *Pages) boxScan(c *gin.Context, texts []string) (BoxScan, error) {
+	out := BoxScan{Badge: c.Query("badge"), Again: "/receiving" + slots{Badge: inventory.Code(c.Query("badge"))}.query()}
+	for _, text := range texts {
+		if text == "" || slices.ContainsFunc(out.Hidden, func(h Hidden) bool { return h.Value == text }) {
+			continue
+		}
+		if err := out.add(text, p.Now()); err != nil {
+			out.Fault = detailOf(err)
+			continue
+		}
+		// no page can hold a group separator: | stands for it
+		out.Hidden = append(out.Hidden, Hidden{"scan", strings.ReplaceAll(text, "\x1d", "|")})
+	}
+	if len(out.Hidden) == 0 {
+		return out, nil
+	}
+	out.tell()
+	if out.Product == "" {
+		return out, nil
+	}
+	wire, err := p.Ledger.WireOfProduct(c.Request.Context(), out.box.Contents())
+	switch inventory.KindOf(err) {
+	case "":
+		out.Wire = &wire
+		return out, nil
+	case inventory.NotFound:
+		return out, nil
+	}
+	return out, err
+}
+
+// add joins one more symbol to what is known of the box.
+func (b *BoxScan) add(text string, at time.Time) error {
+	if len(b.Hidden) >= mostBoxScans {
+		return inventory.Invalidf("scan", "no box has that many symbols: start again with this box")
+	}
+	scan, err := labels.ReadScan(text, at)
+	switch {
+	case err != nil:
+		return err
+	case scan.Kind == labels.CodeScan:
+		return inventory.Invalidf("scan", "%s is a %s of this store. Scan the bar codes on the maker's box here", scan.Code, scan.Code.Kind())
+	case scan.Kind != labels.BoxScan:
+		return inventory.Invalidf("scan", "%q is no GS1 code and no product number: fill the form in by hand, from the print on the box", shortened(text))
+	}
+	b.box, err = b.box.With(scan.Box)
+	return err
+}
+
+func shortened(text string) string {
+	const most = 40
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
+}
+
+// tell writes what the box says, line by line.
+func (b *BoxScan) tell() {
+	box := b.box
+	b.Product, b.Doubts = string(box.Contents()), box.Doubts
+	for _, l := range []BoxLine{{"Product number (GTIN)", b.Product}, {"Lot", box.Lot}, {"Made", dayText(box.Made)}, {"Packed", dayText(box.Packed)},
+		{"Best before", dayText(box.BestBefore)}, {"Use by", dayText(box.Expires)}, {"Serial number", box.Serial}, {"Your order", box.Order},
+		{"Your part number", box.Part}, {"Pallet (SSCC)", box.Unit}, {"Country of origin", box.Country}} {
+		if l.Value != "" {
+			b.Lines = append(b.Lines, l)
+		}
+	}
+	if box.Net > 0 {
+		b.Lines = append(b.Lines, BoxLine{"Net weight", box.Net.String() + " (" + box.Net.Pounds() + ")"})
+	}
+	if box.Gross > 0 {
+		b.Lines = append(b.Lines, BoxLine{"Gross weight", box.Gross.String() + " (" + box.Gross.Pounds() + ")"})
+	}
+	if box.Count > 0 {
+		b.Lines = append(b.Lines, BoxLine{"Packages", strconv.Itoa(box.Count)})
+	}
+}
+
+func dayText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+// fills returns the receiving form with what the box says where nothing was
+// typed.
+func (b BoxScan) fills(f Form) Form {
+	box := b.box
+	says := map[string]string{"lot_number": box.Lot, "papers_made_on": dayText(box.Made), "papers_expires_on": dayText(box.Expires)}
+	if b.Wire != nil {
+		says["wire"] = strconv.FormatInt(b.Wire.ID, 10)
+	}
+	if box.Net > 0 && box.Content == "" { // of a pallet it is the weight of all
+		says["net"] = box.Net.String()
+	}
+	if box.Count > 0 {
+		says["spools"] = strconv.Itoa(box.Count)
+	}
+	f.Hidden = append(f.Hidden, b.Hidden...)
+	f.Fields = slices.Clone(f.Fields)
+	for i := range f.Fields {
+		field := &f.Fields[i]
+		value := says[field.Name]
+		if value == "" || field.Value != "" || slices.ContainsFunc(field.Options, func(o Option) bool { return o.Chosen && o.Value != "" }) {
+			continue
+		}
+		field.Value = value
+		field.Options = slices.Clone(field.Options)
+		for j := range field.Options {
+			field.Options[j].Chosen = field.Options[j].Value == value
+		}
+	}
+	return f
+}
