@@ -99,7 +99,7 @@ func TestFromNothingToTheFirstSpoolByKeyboardAlone(t *testing.T) {
 	b.says("Test Heron 71M")
 
 	// The counter takes up where one left off.
-	b.tabTo(`a[href="/counter"].menu-link`)
+	b.tabTo(`a[href="/counter"].brand`)
 	b.enter()
 	b.scan(people[0].Code)
 	b.says("enter a wire done", "enter a procedure")
@@ -144,7 +144,7 @@ func TestFromNothingToTheFirstSpoolByKeyboardAlone(t *testing.T) {
 	if err != nil || len(spools) != 1 {
 		t.Fatalf("Spools() = %v, %v, want one", spools, err)
 	}
-	b.tabTo(`a[href="/counter"].menu-link`)
+	b.tabTo(`a[href="/counter"].brand`)
 	b.enter()
 	if b.count(".steps") != 0 {
 		t.Errorf("every step is done, and the counter still shows them:\n%s", b.text())

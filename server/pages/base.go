@@ -13,18 +13,13 @@ import (
 // Base is what every page shows.
 type Base struct {
 	Title     string
-	Nav       []NavItem
-	Search    string // what the search box in the header holds
-	Demo      string // shown on top where the data are not real
+	Nav       []NavGroup
+	Here      NavGroup // the group of this page, or the first: its pages stand under the menu
+	Search    string   // what the search box in the header holds
+	Demo      string   // shown on top where the data are not real
 	RequestID string
 	Flash     string   // what was just done; empty if nothing
 	Trouble   *Trouble // what went wrong with the last input; nil if nothing
-}
-
-// NavItem is one entry of the navigation.
-type NavItem struct {
-	Key, Href, Label string
-	Current          bool
 }
 
 // Trouble is an error as a page shows it above its form.
@@ -35,31 +30,11 @@ type Trouble struct {
 	Findings *Verdict // of a refused issue; nil otherwise
 }
 
-// navigation lists the pages of the menu in its order.
-var navigation = [...]NavItem{
-	{Key: "counter", Href: "/counter", Label: "Counter"},
-	{Key: "load", Href: "/load", Label: "Load"},
-	{Key: "returns", Href: "/returns", Label: "Returns"},
-	{Key: "receiving", Href: "/receiving", Label: "Receiving"},
-	{Key: "spools", Href: "/spools", Label: "Spools"},
-	{Key: "wires", Href: "/wires", Label: "Wires"},
-	{Key: "lots", Href: "/lots", Label: "Lots"},
-	{Key: "jobs", Href: "/jobs", Label: "Jobs"},
-	{Key: "waivers", Href: "/waivers", Label: "Waivers"},
-	{Key: "procedures", Href: "/procedures", Label: "Procedures"},
-	{Key: "places", Href: "/places", Label: "Places"},
-	{Key: "alerts", Href: "/alerts", Label: "Alerts"},
-	{Key: "decode", Href: "/decode", Label: "Decode"},
-}
-
 // base returns the base of a page titled title, in the part of the menu called
 // active; empty if it is in none.
 func (p *Pages) base(c *gin.Context, title, active string) Base {
-	nav := navigation
-	for i := range nav {
-		nav[i].Current = nav[i].Key == active
-	}
-	return Base{Title: title, Nav: nav[:], Demo: p.Demo, RequestID: c.GetString("request_id")}
+	groups, here := menu(active)
+	return Base{Title: title, Nav: groups, Here: here, Demo: p.Demo, RequestID: c.GetString("request_id")}
 }
 
 // trouble returns err as a page shows it.

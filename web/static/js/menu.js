@@ -1,11 +1,23 @@
-// On a narrow screen the menu scrolls sideways: brings the page that is open
-// into sight once the letters have their final width. The menu works without
+// One group of the menu is open at a time, also in browsers that do not see to
+// it themselves; Escape and a press elsewhere close it. The menu works without
 // this script.
-const list = document.querySelector("[data-menu]");
-const current = list?.querySelector("[aria-current]");
+const groups = [...document.querySelectorAll("[data-menu]")];
+const close = (but) => groups.filter((group) => group !== but).forEach((group) => { group.open = false; });
 
-if (current) {
-  await document.fonts.ready;
-  const room = list.clientWidth - current.offsetWidth;
-  list.scrollLeft = current.offsetLeft - list.offsetLeft - room / 2;
+for (const group of groups) {
+  group.addEventListener("toggle", () => group.open && close(group));
 }
+
+document.addEventListener("keydown", (event) => {
+  const open = groups.find((group) => group.open);
+  if (event.key === "Escape" && open) {
+    close();
+    open.querySelector("summary").focus();
+  }
+});
+
+document.addEventListener("click", (event) => {
+  if (!event.target.closest("[data-menu]")) {
+    close();
+  }
+});
