@@ -31,6 +31,7 @@ type Reader interface {
 	AlertReader
 	ShopReader
 	MessageReader
+	RunReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -81,6 +82,7 @@ type Tx interface {
 	AlertTx
 	ShopTx
 	MessageTx
+	RunTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)

@@ -18,6 +18,7 @@ import (
 	"wirehold/inventory"
 	"wirehold/server/api"
 	"wirehold/server/pages"
+	"wirehold/server/schedule"
 )
 
 // Deps is what the server is made from.
@@ -25,15 +26,17 @@ type Deps struct {
 	Ledger  *inventory.Ledger
 	Catalog func(context.Context) Catalog
 	Healthy func(context.Context) error // nil if the database answers
-	Log     *slog.Logger
-	Now     func() time.Time
-	Zone    *time.Location
-	Base    string        // where phones reach the program; empty puts plain text on labels
-	Demo    string        // shown on every page where the data are not real
-	NewID   func() string // a word that was never given out: of a request, or of its key
-	Hosts   []string      // the names it answers to; empty is every name
-	Files   fs.FS         // of the pages; nil is what is built in
-	Dev     bool          // read Files again for each page
+	// Schedule runs the jobs; nil if this program runs none.
+	Schedule *schedule.Runner
+	Log      *slog.Logger
+	Now      func() time.Time
+	Zone     *time.Location
+	Base     string        // where phones reach the program; empty puts plain text on labels
+	Demo     string        // shown on every page where the data are not real
+	NewID    func() string // a word that was never given out: of a request, or of its key
+	Hosts    []string      // the names it answers to; empty is every name
+	Files    fs.FS         // of the pages; nil is what is built in
+	Dev      bool          // read Files again for each page
 }
 
 // Catalog is what pages and API look up.
@@ -80,21 +83,37 @@ func engine(d Deps) (*gin.Engine, error) {
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
 		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev,
+		Schedule: d.schedule(),
 	})
 	if err != nil {
 		return nil, fmt.Errorf("pages: %w", err)
 	}
 	site.Register(r)
 	api.Register(r, api.Deps{
-		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) }, Now: d.Now,
+		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) }, Now: d.Now, Schedule: d.schedule(),
 		Failed: func(ctx context.Context, err error) {
 			d.Log.ErrorContext(ctx, "request_failed", "error", err)
 		},
 	})
-	r.GET("/health", health(d.Healthy))
+	r.GET("/health", health(d))
+	r.GET("/ready", ready(d))
 	r.NoRoute(below("/api/", api.NotFound, site.NotFound))
 	r.NoMethod(below("/api/", api.NotAllowed, site.NotAllowed))
 	return r, nil
+}
+
+// scheduler is what pages and API know of the schedule.
+type scheduler interface {
+	Jobs(context.Context) ([]inventory.ScheduledJob, error)
+	RunNow(context.Context, inventory.RunRequest) (inventory.Run, error)
+}
+
+// schedule returns the schedule; nil if there is none.
+func (d Deps) schedule() scheduler {
+	if d.Schedule == nil {
+		return nil
+	}
+	return d.Schedule
 }
 
 // below answers addresses below prefix with one handler and the rest with the
@@ -106,16 +125,6 @@ func below(prefix string, inside, outside gin.HandlerFunc) gin.HandlerFunc {
 			return
 		}
 		outside(c)
-	}
-}
-
-func health(healthy func(context.Context) error) gin.HandlerFunc {
-	return func(c *gin.Context) {
-		if err := healthy(c.Request.Context()); err != nil {
-			c.String(http.StatusServiceUnavailable, "the database does not answer\n")
-			return
-		}
-		c.String(http.StatusOK, "ok\n")
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -18,6 +19,7 @@ import (
 	"wirehold/inventory"
 	"wirehold/inventory/store"
 	"wirehold/server"
+	"wirehold/server/schedule"
 )
 
 // today is the instant at which every test here takes place.
@@ -94,6 +96,9 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 	}
 	deps := server.Deps{Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
 		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text}
+	if deps.Schedule, err = schedule.NewRunner(ledger, time.UTC, p.log(slog.LevelError), clock, sweeps(ledger, quiet)); err != nil {
+		t.Fatal(err)
+	}
 	h, err := server.New(deps)
 	if err != nil {
 		t.Fatal(err)
@@ -111,6 +116,27 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 	y2 := *y
 	y2.ledger = ledger
 	return &siteFixture{yard: &y2, url: srv.URL, store: s, deps: deps}
+}
+
+// runSchedule runs the site's jobs until the test ends: once each, for the clock
+// stands still, and when they are asked for.
+func (s *siteFixture) runSchedule(t testing.TB) {
+	t.Helper()
+	ctx, stop := context.WithCancel(t.Context())
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		if err := s.deps.Schedule.Run(ctx); err != nil {
+			t.Errorf("Run: %v", err)
+		}
+	}()
+	t.Cleanup(func() { stop(); <-done })
+	for range 10_000 { // each has run once before the test goes on
+		if jobs := must(s.deps.Schedule.Jobs(t.Context()))(t); !slices.ContainsFunc(jobs, func(j inventory.ScheduledJob) bool { return j.Last.EndedAt.IsZero() }) {
+			return
+		}
+	}
+	t.Fatal("the schedule's jobs do not end")
 }
 
 // syncBuffer is a buffer that many goroutines may write.

@@ -32,6 +32,7 @@ type attempt struct {
 func newAttempt(t *testing.T, role inventory.Role) *attempt {
 	t.Helper()
 	s := newSite(t)
+	s.runSchedule(t)
 	a := &attempt{siteFixture: s, t: t, person: s.withRole(role)[0], job: s.jobNumbered(t, "2201"), place: s.places[0].Code, feeder: s.feeders[0].Code,
 		taker: s.withRole(inventory.Welder)[0].Code, hopeless: s.spoolOf(t, "Cobalt Wren 14"), waivable: s.spoolOf(t, "Birch Keel 5")}
 	for _, w := range must(s.store.Catalog(t.Context()).Waivers(inventory.WaiverList{At: today, Limit: 100}))(t) {
@@ -185,6 +186,8 @@ func (a *attempt) paths(pattern string, spool inventory.Code) []string {
 			if before == "waivers" {
 				values = []string{fmt.Sprint(a.asked)}
 			}
+		case ":job":
+			values = []string{"exposure-sweep"}
 		case ":profile":
 			values = []string{a.profile}
 		}

@@ -63,6 +63,9 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if deps.Hosts, err = l.hosts(); err != nil {
 		return err
 	}
+	if deps.Schedule, err = schedule.NewRunner(ledger, zone, log, p.now, sweeps(ledger, log)); err != nil {
+		return err
+	}
 	if l.Dev {
 		deps.Files, deps.Dev = os.DirFS("web"), true
 	}
@@ -76,9 +79,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	}
 	group, ctx := errgroup.WithContext(p.ctx)
 	group.Go(func() error { return server.Serve(ctx, listener, handler) })
-	group.Go(func() error {
-		return schedule.NewRunner(s, log, p.now).Run(ctx, sweeps(ledger, log))
-	})
+	group.Go(func() error { return deps.Schedule.Run(ctx) })
 	if deps.Hosts == nil {
 		fmt.Fprintf(p.out, "Careful: there is no sign-in yet, and %s is not loopback. Whoever reaches it can issue wire.\n", l.Listen)
 	}

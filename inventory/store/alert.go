@@ -1,7 +1,6 @@
 package store
 
 import (
-	"context"
 	"database/sql"
 	"time"
 
@@ -146,22 +145,4 @@ func (sightingRow) TableName() string { return "alert_sightings" }
 // SeeAlert keeps that somebody saw an alert; nothing changes if they had.
 func (t *tx) SeeAlert(s inventory.Sighting) error {
 	return t.db.Clauses(clause.OnConflict{DoNothing: true}).Create(&sightingRow{AlertID: s.AlertID, PersonCode: string(s.Person), SeenAt: s.At.Unix()}).Error
-}
-
-type leaseRow struct {
-	Name      string
-	HeldUntil int64
-}
-
-func (leaseRow) TableName() string { return "leases" }
-
-// Hold takes the lease name from at until the instant until, and reports
-// whether it was free: one replica, one run.
-func (s *Store) Hold(ctx context.Context, name string, at, until time.Time) (bool, error) {
-	res := s.writer.WithContext(ctx).Clauses(clause.OnConflict{
-		Columns:   []clause.Column{{Name: "name"}},
-		DoUpdates: clause.Assignments(map[string]any{"held_until": until.Unix()}),
-		Where:     clause.Where{Exprs: []clause.Expression{clause.Lte{Column: clause.Column{Table: "leases", Name: "held_until"}, Value: at.Unix()}}},
-	}).Create(&leaseRow{Name: name, HeldUntil: until.Unix()})
-	return res.RowsAffected == 1, translate(res.Error)
 }

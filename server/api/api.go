@@ -40,6 +40,8 @@ type Deps struct {
 	Ledger  *inventory.Ledger
 	Catalog func(context.Context) Catalog
 	Now     func() time.Time
+	// Schedule runs the jobs that recur; nil if this program runs none.
+	Schedule Schedule
 	// Failed is told of every error that is our fault, with the request it
 	// failed: the answer says nothing of it.
 	Failed func(ctx context.Context, err error)
@@ -68,6 +70,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerRecords(a)
 	h.registerScans(a)
 	h.registerAlerts(a)
+	h.registerSchedule(a)
 	describeProblems(a.OpenAPI())
 }
 

@@ -38,6 +38,7 @@ func navigation() []NavGroup {
 		}},
 		{Label: "Watch", Items: []NavItem{
 			{Key: "alerts", Href: "/alerts", Label: "Alerts"},
+			{Key: "schedule", Href: "/schedule", Label: "Schedule"},
 		}},
 		{Label: "Shop", Items: []NavItem{
 			{Key: "places", Href: "/places", Label: "Places"},

@@ -22,7 +22,9 @@ type Deps struct {
 	Files   fs.FS          // templates/ and static/; nil is what is built in
 	Dev     bool           // read templates again for each page, and let no browser keep a file
 	Base    string         // where phones reach the program: "https://wire.example"; empty puts plain text into labels
-	Demo    string         // shown on top of every page where the data are not real; empty is none
+	// Schedule runs the jobs that recur; nil if this program runs none.
+	Schedule Schedule
+	Demo     string // shown on top of every page where the data are not real; empty is none
 }
 
 // Pages answers with the HTML pages. It is safe for concurrent use.

@@ -119,6 +119,10 @@ func (p *Pages) Register(r *gin.Engine) {
 	post("/profiles/:id/limits", p.setLimit)
 	post("/profiles/:id/confirm", p.confirmLimit)
 
+	get("/schedule", p.schedule)
+	get("/schedule/:job", p.scheduledJob)
+	post("/schedule/:job/run", p.runNow)
+
 	get("/find", p.find)
 	get("/decode", p.decode)
 	get("/names", p.names)
