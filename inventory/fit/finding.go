@@ -26,6 +26,26 @@ func worst(fs ...Finding) Finding {
 	return out
 }
 
+// everyWorst is the worst of findings about one offer, and tells all that are as
+// grave: whoever mends one paper learns of the next.
+func everyWorst(fs ...Finding) Finding {
+	out := worst(fs...)
+	var says, demanded []string
+	for _, f := range fs {
+		if f.Outcome != out.Outcome || f.Outcome == NotDemanded {
+			continue
+		}
+		says = append(says, f.Says)
+		if !slices.Contains(demanded, f.Demanded.Text) {
+			demanded = append(demanded, f.Demanded.Text)
+		}
+	}
+	if len(says) > 1 {
+		out.Says, out.Demanded.Text = strings.Join(says, " "), strings.Join(demanded, ", ")
+	}
+	return out
+}
+
 func finding(o Outcome, demanded, offered Claim, format string, args []any) Finding {
 	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Says: fmt.Sprintf(format, args...)}
 }

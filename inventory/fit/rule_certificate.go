@@ -35,17 +35,17 @@ func (c *comparison) checkCertificate() Finding {
 // certificateMarks holds type, schedule and lot class against the job's.
 func (c *comparison) certificateMarks(offered Claim) Finding {
 	have, want := c.offer.Certificate, c.demand.Certificate
-	found := Finding{Outcome: NotDemanded}
+	found := []Finding{{Outcome: NotDemanded}}
 	if want.Type != "" {
-		found = worst(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("certificate "+want.Type+" (EN 10204)"), offered))
+		found = append(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("certificate "+want.Type+" (EN 10204)"), offered))
 	}
 	if want.Schedule != "" {
-		found = worst(found, c.certificateSchedule(offered))
+		found = append(found, c.certificateSchedule(offered))
 	}
 	if want.LotClass != "" {
-		found = worst(found, c.certificateLotClass(offered))
+		found = append(found, c.certificateLotClass(offered))
 	}
-	return found
+	return everyWorst(found...)
 }
 
 // certificateClaim is the certificate in words.

@@ -33,7 +33,7 @@ func (c *comparison) checkOrigin() Finding {
 	if len(want.Melted) == 0 && len(want.Made) == 0 {
 		return stop(demanded, offered, "The job has an origin clause (%s) that names no country: ask the engineer.", want.Clause)
 	}
-	return worst(
+	return everyWorst(
 		c.originOf("melted", have.Melted, want.Melted, demanded, offered),
 		c.originOf("made", have.Made, want.Made, demanded, offered))
 }

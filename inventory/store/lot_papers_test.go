@@ -55,6 +55,10 @@ func TestAContractsPapersLetASpoolOut(t *testing.T) {
 		{"no melt", withPapers(func(p *inventory.LotPapers) { p.Melted = "" }), fit.RuleOrigin, "Nobody has recorded where this lot was melted: ask for its papers. The job wants Country A."},
 		{"melted elsewhere", withPapers(func(p *inventory.LotPapers) { p.Melted = "Country C" }), fit.RuleOrigin, "This lot was melted in Country C. The job wants it melted in Country A."},
 		{"made nowhere known", withPapers(func(p *inventory.LotPapers) { p.Made = "" }), fit.RuleOrigin, "Nobody has recorded where this lot was made: ask for its papers. The job wants Country A or Country B."},
+		{"nothing but its number", inventory.LotPapers{Melted: "Country A", Made: "Country A"}, fit.RuleCertificate,
+			"Nobody has recorded the certificate of this lot by EN 10204: read it. The job wants 3.1. Nobody has recorded the testing schedule of this lot by AWS A5.01: read it. The job wants H. Nobody has recorded the lot class of this lot: read the certificate. The job wants T3 or T4."},
+		{"melted and made elsewhere", withPapers(func(p *inventory.LotPapers) { p.Melted, p.Made = "Country C", "Country C" }), fit.RuleOrigin,
+			"This lot was melted in Country C. The job wants it melted in Country A. This lot was made in Country C. The job wants it made in Country A or Country B."},
 		{"past its date", withPapers(func(p *inventory.LotPapers) { p.Expires = "2026-02-28" }), fit.RuleShelfLife, "The box says use by 2026-02-28, and that is past: inspect and test the wire before it is used, or take another lot."},
 	}
 	for _, tt := range tests {
