@@ -67,6 +67,18 @@ func (j Job) certificateText() string {
 	return strings.Join(out, ", ")
 }
 
+// PaperDemands tells what the contract demands of a lot's papers, one demand a
+// line; nil if nothing.
+func (j Job) PaperDemands() (out []string) {
+	if text := j.certificateText(); text != "" {
+		out = append(out, "certificate "+text)
+	}
+	if text := j.originText(); text != "" {
+		out = append(out, "origin "+text)
+	}
+	return out
+}
+
 func (j Job) originText() string {
 	out := j.Origin.Clause
 	if len(j.Origin.Melted) > 0 {

@@ -90,17 +90,21 @@ func (p LotPapers) joined(q LotPapers) (out LotPapers, disagree []paperField) {
 	return out, disagree
 }
 
-// Text tells what is known in one line: "type 3.1, schedule J, lot class T4";
-// empty if nothing is.
-func (p LotPapers) Text() string {
-	var out []string
-	for _, part := range [...]struct{ label, value string }{{"type ", p.Type}, {"schedule ", p.Schedule}, {"lot class ", p.LotClass}, {"tested ", string(p.Tested)},
-		{"melted in ", p.Melted}, {"made in ", p.Made}} {
-		if part.value != "" {
-			out = append(out, part.label+part.value)
+// Texts tells what is known of certificate and origin, each in one short line:
+// "type 3.1, schedule J, T4"; nil if nothing is.
+func (p LotPapers) Texts() (out []string) {
+	for _, line := range [...][]struct{ label, value string }{{{"type ", p.Type}, {"schedule ", p.Schedule}, {"class ", p.LotClass}}, {{"melted in ", p.Melted}}, {{"made in ", p.Made}}} {
+		var known []string
+		for _, part := range line {
+			if part.value != "" {
+				known = append(known, part.label+part.value)
+			}
+		}
+		if len(known) > 0 {
+			out = append(out, strings.Join(known, ", "))
 		}
 	}
-	return strings.Join(out, ", ")
+	return out
 }
 
 // certificate is the lot's certificate as the fit check weighs it.

@@ -68,10 +68,13 @@ func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
 	if err := work(p.ctx, y, h); err != nil {
 		return nil, err
 	}
+	if err := h.lotsWithPapers(); err != nil {
+		return nil, err
+	}
 	return y, h.askWaivers()
 }
 
-// things returns five things to try, with codes to scan.
+// things returns six things to try, with codes to scan.
 func (y *yard) things(c *store.Catalog) (string, error) {
 	wrong, err := y.sealed(c, "Cobalt Wren 14")
 	if err != nil {
@@ -85,8 +88,12 @@ func (y *yard) things(c *store.Catalog) (string, error) {
 	if err != nil || len(out) == 0 {
 		return "", fmt.Errorf("no spool is out: %w", err)
 	}
+	papered, err := y.sealed(c, "B26-911")
+	if err != nil {
+		return "", err
+	}
 	badge, engineer, job := y.withRole(inventory.Attendant)[0], y.withRole(inventory.Engineer)[0], y.jobs[0]
-	return fmt.Sprintf(`Five things to try. On the counter page, type a code and press Enter, as a scanner does:
+	return fmt.Sprintf(`Six things to try. On the counter page, type a code and press Enter, as a scanner does:
 
  1. Badge %s (%s), job %s (%s), spool %s:
     single-pass self-shielded wire for a multi-pass gas-shielded joint. It is refused, and why is on the page.
@@ -95,7 +102,9 @@ func (y *yard) things(c *store.Catalog) (string, error) {
  4. Box and data sheet of %s disagree on its polarity: none of it is issued. On its page under
     Wires, badge %s (%s) settles it.
  5. Receive a lot of %s: what is known of it from memory alone is asked of the box.
-`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code, disagreeing, engineer.Code, engineer.Name, readFromBox), nil
+ 6. Job %s demands a certificate 3.1, a lot class and an origin. Spool %s has them; a spool of
+    lot B26-914 shows what is missing. On a lot's page somebody with a badge records its papers.
+`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code, disagreeing, engineer.Code, engineer.Name, readFromBox, contractJob, papered), nil
 }
 
 // sealed returns a sealed spool of the wire that may be used.

@@ -158,6 +158,9 @@ func (h *history) delivery() error {
 	receipt := inventory.Receipt{Person: h.attendant().Code, RequestKey: fmt.Sprintf("demo-lot-%d", n), WireID: wire.ID,
 		LotNumber: fmt.Sprintf("%c%d-%03d", wire.Maker[len("Maker ")], 26, 101+n*7), Certificate: fmt.Sprintf("MTC-%05d", 40210+n*13),
 		Place: h.places[h.rand.IntN(4)].Code, Spools: 5 + h.rand.IntN(5)}
+	if wire.TradeName == contracted {
+		receipt.Papers = inventory.LotPapers{MadeOn: inventory.DayOf(h.clock.AddDate(0, 0, -40)), Sealing: fit.VacuumFoil}
+	}
 	if n == 31 || n == 52 {
 		receipt.Certificate = "" // it never came: the lot waits on hold
 	}

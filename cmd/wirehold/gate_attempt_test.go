@@ -252,6 +252,14 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 		return history[len(history)-1].Seq
 	case "effective_at", "opened_at":
 		return today
+	case "tested_on", "made_on":
+		return today.Format(time.DateOnly)
+	case "expires_on":
+		return today.AddDate(1, 0, 0).Format(time.DateOnly)
+	case "lot_class":
+		return "T4"
+	case "note":
+		return "read again"
 	}
 	return nil
 }
@@ -291,6 +299,11 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 	for _, name := range []string{"person", "badge", "holder", "welder", "spool", "code", "job", "feeder", "place", "request_key", "reason", "from", "profile", "value", "corrects", "url", "secret", "quiet", "email"} {
 		v.Set(name, fmt.Sprint(a.named(name, spool)))
 	}
+	for name, value := range map[string]string{"type": "3.2", "schedule": "J", "lot_class": "T4", "tested_on": "2026-11-24", "melted_in": "Eastmark", "made_in": "Eastmark",
+		"made_on": "2026-11-20", "expires_on": "2027-11-19", "sealing": "vacuum foil"} {
+		v.Set("papers_"+name, value)
+	}
+	v.Set("note", "read again")
 	v["rules"] = []string{string(fit.RuleClassification)}
 	return v
 }

@@ -175,10 +175,13 @@ type lotView struct {
 	ReceivedAt  time.Time `json:"received_at"`
 	Status      string    `json:"status" doc:"accepted, on hold or rejected"`
 	Reason      string    `json:"reason,omitempty"`
+	Version     int       `json:"version"`
+
+	Papers *PapersFields `json:"papers,omitempty" doc:"What certificate and box say; what is left out is not known."`
 }
 
 func viewLot(l inventory.Lot) lotView {
-	return lotView{l.ID, l.WireID, l.Number, l.Certificate, l.ReceivedAt, string(l.Status), l.Reason}
+	return lotView{l.ID, l.WireID, l.Number, l.Certificate, l.ReceivedAt, string(l.Status), l.Reason, l.Version, viewPapers(l.Papers)}
 }
 
 type jobView struct {

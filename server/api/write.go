@@ -230,12 +230,14 @@ type receiptView struct {
 func (h *handlers) receive(ctx context.Context, in *struct {
 	Body struct {
 		Entry
-		WireID      int64  `json:"wire_id"`
-		LotNumber   string `json:"lot_number" maxLength:"40"`
-		Certificate string `json:"certificate,omitempty" maxLength:"80" doc:"Left out, the lot is put on hold until it comes."`
-		Place       string `json:"place"`
-		Spools      int    `json:"spools" minimum:"1" maximum:"500"`
-		NetG        int64  `json:"net_g,omitempty" minimum:"1" doc:"Of each package; left out for the wire's own."`
+		WireID      int64         `json:"wire_id"`
+		LotNumber   string        `json:"lot_number" maxLength:"40"`
+		Certificate string        `json:"certificate,omitempty" maxLength:"80" doc:"Left out, the lot is put on hold until it comes."`
+		Papers      *PapersFields `json:"papers,omitempty" doc:"What certificate and box say of the lot. What a lot that is here already has otherwise is a conflict."`
+
+		Place  string `json:"place"`
+		Spools int    `json:"spools" minimum:"1" maximum:"500"`
+		NetG   int64  `json:"net_g,omitempty" minimum:"1" doc:"Of each package; left out for the wire's own."`
 
 		Product string `json:"product,omitempty" doc:"The GTIN on the box. The first receipt that gives it links it to the wire; a receipt of another wire under it is refused."`
 
@@ -262,7 +264,7 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 		}
 	}
 	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Product: product, Person: person, RequestKey: b.RequestKey, At: when, WireID: b.WireID,
-		LotNumber: b.LotNumber, Certificate: b.Certificate, Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG), Box: boxAnswers(b.Box)})
+		LotNumber: b.LotNumber, Certificate: b.Certificate, Papers: b.Papers.papers(), Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG), Box: boxAnswers(b.Box)})
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

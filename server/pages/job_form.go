@@ -56,7 +56,7 @@ func (p *Pages) jobForm(c *gin.Context, j inventory.Job) (*EntryPage, error) {
 			{Name: "profile", Label: "Rule profile", Type: "select", Required: true, Options: profileOptions(profiles, j.ProfileID), Hint: "The body of rules it is welded under"}}},
 		FormPart{Title: "Site", Fields: siteFields(j)},
 		FormPart{Title: "Plates and joint", Lead: "The two sides of the joint. If both are one metal, fill in the first alone.", Fields: plateFields(j)},
-		FormPart{Title: "Papers that the contract demands", Lead: "What is demanded here and nobody has recorded of a lot stops its spools.", Fold: true, Fields: paperFields(j)})
+		FormPart{Title: "Papers that the contract demands", Lead: "What is demanded here stops every spool whose lot does not have it on record. It is recorded at receiving, or later on the page of the lot.", Fold: true, Fields: paperFields(j)})
 	page.Kicker, page.Heading, page.Lead, page.Back = "Job", title, "Each change is kept with who made it and when. What was issued stays as it was checked.", back
 	return page, nil
 }

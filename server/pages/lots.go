@@ -50,6 +50,17 @@ type LotPage struct {
 	Spools []inventory.SpoolLine
 	More   bool // there are more spools than are shown
 	Form   Form
+
+	PapersForm Form
+	Changes    []inventory.RecordChange // the latest first
+}
+
+// Papers lists what certificate and box say of the lot, known or not, but for
+// its date.
+func (p LotPage) Papers() []DemandLine {
+	l := p.Lot.Papers
+	return []DemandLine{{What: "Certificate type", Value: l.Type}, {What: "Testing schedule", Value: l.Schedule}, {What: "Lot class", Value: l.LotClass}, {What: "Tested on", Value: string(l.Tested)},
+		{What: "Melted in", Value: l.Melted}, {What: "Made in", Value: l.Made}, {What: "Made on", Value: string(l.MadeOn)}, {What: "Sealed in", Value: l.Sealing}}
 }
 
 // lot answers GET /lots/:id.
@@ -58,7 +69,11 @@ func (p *Pages) lot(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	if c.Query("done") != "" {
+	switch c.Query("done") {
+	case "":
+	case "papers":
+		page.Flash = "The papers of lot " + page.Lot.Number + " are on record."
+	default:
 		page.Flash = "Lot " + page.Lot.Number + " is " + string(page.Lot.Status) + " now."
 	}
 	return p.show(c, http.StatusOK, "lot", page)
@@ -82,6 +97,11 @@ func (p *Pages) lotPage(c *gin.Context) (*LotPage, error) {
 		return nil, err
 	}
 	page.More = len(page.Spools) == mostLines
+	decisions, err := cat.LotHistory(id, mostLines)
+	if err != nil {
+		return nil, err
+	}
+	page.Changes, page.PapersForm = inventory.LotChanges(page.Lot, decisions), p.papersForm(page.Lot, c.Query("badge"))
 	form := Form{Name: "lot", Action: "/lots/" + strconv.FormatInt(id, 10) + "/status", Submit: "Record the decision",
 		Hidden: []Hidden{{"request_key", p.NewKey()}}}
 	page.Form = form.fields(badgeField(c.Query("badge")),

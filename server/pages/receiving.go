@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"net/http"
 	"strconv"
 
 	"github.com/gin-gonic/gin"
@@ -20,6 +19,7 @@ type ReceivingPage struct {
 	Box      []Field // what is to be read from the box of the wire that is chosen
 	Asked    int     // how many things that are
 	Scan     BoxScan // what the symbols on the box say
+	Papers   FormPart
 }
 
 // receiving answers GET /receiving.
@@ -41,7 +41,7 @@ func (p *Pages) receiving(c *gin.Context) error {
 	}
 	lot, _ := strconv.ParseInt(c.Query("lot"), 10, 64) // no number: nothing came in
 	if lot <= 0 {
-		return p.show(c, http.StatusOK, "receiving", page)
+		return p.showReceiving(c, page)
 	}
 	cat := p.Catalog(c.Request.Context())
 	received, err := cat.Lot(lot)
@@ -52,7 +52,7 @@ func (p *Pages) receiving(c *gin.Context) error {
 		return err
 	}
 	page.Received, page.More = &received, len(page.Spools) == mostLines
-	return p.show(c, http.StatusOK, "receiving", page)
+	return p.showReceiving(c, page)
 }
 
 func (p *Pages) receivingPage(c *gin.Context) (*ReceivingPage, error) {
@@ -68,15 +68,26 @@ func (p *Pages) receivingPage(c *gin.Context) (*ReceivingPage, error) {
 	page := &ReceivingPage{Base: p.base(c, "Receiving", "receiving"), NoWire: len(wires) == 0}
 	form := Form{Name: "receive", Action: "/receiving", Submit: "Receive and make codes",
 		Hidden: []Hidden{{"request_key", p.NewKey()}}}
-	page.Form = form.fields(badgeField(c.Query("badge")),
+	fields := []Field{badgeField(c.Query("badge")),
 		wireField(wires, c.Query("wire")),
 		Field{Name: "lot_number", Label: "Lot number", Type: "text", Required: true, Hint: "As the maker prints it. Read it from every package, not from the pallet"},
 		Field{Name: "certificate", Label: "Certificate", Type: "text", Hint: "Its number. Without one the lot is put on hold until it comes"},
 		Field{Name: "spools", Label: "How many packages", Type: "number", Required: true, Hint: "Of this one lot"},
 		placeField(places, "", true),
 		Field{Name: "net", Label: "Net weight of each", Type: "text", Hint: "With its unit. Empty takes the wire's own package weight"},
-		whenField())
+		whenField()}
+	page.Form = form.fields(append(fields, lotPaperFields(inventory.LotPapers{})...)...)
 	return page, nil
+}
+
+// showReceiving answers with the page, its fields of the papers apart.
+func (p *Pages) showReceiving(c *gin.Context, page *ReceivingPage) error {
+	rest := len(page.Form.Fields) - len(lotPaperFields(inventory.LotPapers{}))
+	page.Papers.Fields, page.Form.Fields = page.Form.Fields[rest:], page.Form.Fields[:rest]
+	for _, f := range page.Papers.Fields {
+		page.Papers.Open = page.Papers.Open || f.Fault != "" || f.said()
+	}
+	return p.show(c, page.Trouble.status(), "receiving", page)
 }
 
 func wireField(wires []inventory.WireLine, chosen string) Field {
@@ -92,7 +103,7 @@ func wireField(wires []inventory.WireLine, chosen string) Field {
 func (p *Pages) receive(c *gin.Context) error {
 	in := p.posted(c)
 	receipt := inventory.Receipt{Person: in.badge(), RequestKey: in.get("request_key"), At: in.when("effective_at"),
-		WireID: in.whole("wire"), LotNumber: in.get("lot_number"), Certificate: in.get("certificate"),
+		WireID: in.whole("wire"), LotNumber: in.get("lot_number"), Certificate: in.get("certificate"), Papers: in.lotPapers(),
 		Place: in.code("place", inventory.PlaceCode), Spools: int(in.whole("spools"))}
 	if net := in.grams("net"); net != nil {
 		receipt.Net = *net
@@ -127,5 +138,5 @@ func (p *Pages) receive(c *gin.Context) error {
 	if err := page.askBox(p.Catalog(c.Request.Context()), receipt.WireID, in.get, err); err != nil {
 		return err
 	}
-	return p.show(c, page.Trouble.status(), "receiving", page)
+	return p.showReceiving(c, page)
 }

@@ -42,6 +42,10 @@ func TestABoxIsReceivedByItsCodes(t *testing.T) {
 	if got := s.post("/receiving", form); got.status != http.StatusSeeOther {
 		t.Fatalf("POST /receiving: status %d\n%s", got.status, got.text("fault"))
 	}
+	lots, err := s.store.Catalog(t.Context()).Lots(inventory.Query{Text: "GL-77"})
+	if err != nil || len(lots) != 1 || lots[0].Papers.MadeOn != "2026-01-15" || lots[0].Papers.Expires != "2028-01-15" {
+		t.Errorf("the lot has papers %+v, %v; want the days of the symbols", lots, err)
+	}
 	w, err := s.ledger.WireOfProduct(t.Context(), "09521234543213")
 	if err != nil || w.ID != s.gasless.ID {
 		t.Errorf("WireOfProduct = wire %d, %v; want %d", w.ID, err, s.gasless.ID)

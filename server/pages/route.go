@@ -55,6 +55,7 @@ func (p *Pages) Register(r *gin.Engine) {
 	get("/lots", p.lots)
 	get("/lots/:id", p.lot)
 	post("/lots/:id/status", p.changeLot)
+	post("/lots/:id/papers", p.recordPapers)
 	get("/lots/:id/labels.pdf", p.lotLabels)
 	get("/jobs", p.jobs)
 	get("/jobs/new", p.newJob)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"wirehold/inventory"
 	"wirehold/inventory/fit"
 )
 
@@ -27,6 +28,7 @@ func newTemplates(files fs.FS, dev bool, clock clock, assets assets) (*templates
 		"styles": func() []string { return assets.styles },
 		"stamp":  clock.stamp,
 		"ago":    clock.ago,
+		"until":  clock.until,
 		"rule":   ruleName,
 		"either": func(value string) string { return strings.ReplaceAll(value, "|", ", ") },
 		"spaced": func(name string) string { return strings.ReplaceAll(name, "_", " ") },
@@ -85,6 +87,22 @@ func (c clock) stamp(t time.Time) string {
 		return ""
 	}
 	return t.In(c.zone).Format("2006-01-02 15:04 MST")
+}
+
+// until writes how far off a day is in the shop's zone: "in 12 days", "today",
+// or "past".
+func (c clock) until(d inventory.Day) string {
+	today := inventory.DayOf(c.now().In(c.zone)).Time()
+	switch days := int(d.Time().Sub(today).Hours()) / 24; {
+	case days < 0:
+		return "past"
+	case days == 0:
+		return "today"
+	case days == 1:
+		return "tomorrow"
+	default:
+		return fmt.Sprintf("in %d days", days)
+	}
 }
 
 // ago writes how long ago an instant was, in the largest whole unit.
