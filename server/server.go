@@ -36,6 +36,7 @@ type Deps struct {
 	NewID    func() string // a word that was never given out: of a request, or of its key
 	Hosts    []string      // the names it answers to; empty is every name
 	Files    fs.FS         // of the pages; nil is what is built in
+	Email    bool          // e-mail is sent
 	Dev      bool          // read Files again for each page
 }
 
@@ -82,7 +83,7 @@ func engine(d Deps) (*gin.Engine, error) {
 	r.Use(identify(d.NewID), known(d.Hosts), record(d.Log, d.Now), recoverPanic(d.Log), bounded(larger))
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
-		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev,
+		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev, Email: d.Email,
 		Schedule: d.schedule(),
 	})
 	if err != nil {

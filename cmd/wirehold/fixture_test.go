@@ -30,6 +30,9 @@ func clock() time.Time { return today }
 var quiet = slog.New(slog.DiscardHandler)
 
 func TestMain(m *testing.M) {
+	if isChild, code := child(); isChild {
+		os.Exit(code)
+	}
 	code := m.Run()
 	if dir, err := demoDir(); err == nil {
 		os.RemoveAll(dir)

@@ -20,6 +20,8 @@ var mayImport = map[string][]string{
 	"wirehold/server/problem":            {"wirehold/inventory", "wirehold/inventory/fit"},
 	"wirehold/server/notify/ipp":         {},
 	"wirehold/server/notify/ipp/ipptest": {},
+	"wirehold/server/notify":             {"wirehold/inventory"},
+	"wirehold/server/notify/smtptest":    {}, // of tests alone
 	"wirehold/server/schedule":           {"wirehold/inventory"},
 	"wirehold/labels":                    {"wirehold/inventory", "wirehold/inventory/unit", "wirehold/inventory/filler"},
 	"wirehold/inventory":                 {"wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/reorder", "wirehold/inventory/unit"},

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"log/slog"
 	"net"
@@ -28,7 +29,8 @@ type listen struct {
 	Listen string `help:"Address to listen on. There is no sign-in yet: anything but loopback lets whoever reaches it issue wire." default:"127.0.0.1:8080"`
 	Base   string `help:"Where phones reach the pages, such as https://wire.example; it goes into the labels' QR codes."`
 	Zone   string `help:"The shop's time zone." default:"Local"`
-	Dev    bool   `help:"Read templates and static files from ./web for each page, to work on them."`
+	delivery
+	Dev bool `help:"Read templates and static files from ./web for each page, to work on them."`
 }
 
 func (c *serveCommand) Run(p *program) error {
@@ -51,17 +53,18 @@ type site struct {
 
 // serve runs the server and the schedule until the program is stopped.
 func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log *slog.Logger, o site) error {
-	zone, err := time.LoadLocation(l.Zone)
+	zone, hosts, err := l.check()
 	if err != nil {
-		return fmt.Errorf("--zone %q: there is no such time zone: give one such as Europe/Lisbon", l.Zone)
+		return err
 	}
 	ledger = ledger.In(zone)
+	workers, err := l.workers(p, ledger, log, zone, o.demo != "")
+	if err != nil {
+		return err
+	}
 	deps := server.Deps{
 		Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text,
-	}
-	if deps.Hosts, err = l.hosts(); err != nil {
-		return err
+		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text, Hosts: hosts, Email: l.SMTP != "",
 	}
 	if deps.Schedule, err = schedule.NewRunner(ledger, zone, log, p.now, sweeps(ledger, log)); err != nil {
 		return err
@@ -80,11 +83,25 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	group, ctx := errgroup.WithContext(p.ctx)
 	group.Go(func() error { return server.Serve(ctx, listener, handler) })
 	group.Go(func() error { return deps.Schedule.Run(ctx) })
+	for _, w := range workers {
+		group.Go(func() error { return w.Run(ctx) })
+	}
 	if deps.Hosts == nil {
 		fmt.Fprintf(p.out, "Careful: there is no sign-in yet, and %s is not loopback. Whoever reaches it can issue wire.\n", l.Listen)
 	}
 	o.ready(listener.Addr().String())
 	return group.Wait()
+}
+
+// check returns what the flags say, or every fault of them at once.
+func (l listen) check() (zone *time.Location, hosts []string, err error) {
+	zone, errZone := time.LoadLocation(l.Zone)
+	if errZone != nil {
+		errZone = fmt.Errorf("--zone %q: there is no such time zone: give one such as Europe/Lisbon", l.Zone)
+	}
+	hosts, errHosts := l.hosts()
+	_, _, errMail := l.read()
+	return zone, hosts, errors.Join(errZone, errHosts, errMail)
 }
 
 // hosts returns the names the server answers to: where it listens on loopback,

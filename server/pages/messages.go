@@ -12,9 +12,10 @@ import (
 // MessagesPage lists what was given up, what waits and what was sent.
 type MessagesPage struct {
 	Base
-	Tabs  []NavItem
-	Again *Form // has those tried again that were given up; nil if there are none
-	Parts []MessagePart
+	Tabs   []NavItem
+	NoMail bool  // no e-mail is sent: there is no mail server
+	Again  *Form // has those tried again that were given up; nil if there are none
+	Parts  []MessagePart
 }
 
 // MessagePart is the messages in one state.
@@ -54,7 +55,7 @@ func (p *Pages) messages(c *gin.Context) error {
 }
 
 func (p *Pages) messagesPage(c *gin.Context) (*MessagesPage, error) {
-	page := &MessagesPage{Base: p.base(c, "Messages", "alerts"), Tabs: alertTabs("messages")}
+	page := &MessagesPage{Base: p.base(c, "Messages", "alerts"), Tabs: alertTabs("messages"), NoMail: !p.Email}
 	parts := [...]struct{ state, title, none string }{
 		{inventory.MessageDead, "Given up", "None was given up"},
 		{inventory.MessageWaiting, "Waiting", "None waits"},

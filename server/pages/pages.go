@@ -21,6 +21,7 @@ type Deps struct {
 	Zone    *time.Location // in which times are shown and typed; nil is UTC
 	Files   fs.FS          // templates/ and static/; nil is what is built in
 	Dev     bool           // read templates again for each page, and let no browser keep a file
+	Email   bool           // e-mail is sent: there is a mail server
 	Base    string         // where phones reach the program: "https://wire.example"; empty puts plain text into labels
 	// Schedule runs the jobs that recur; nil if this program runs none.
 	Schedule Schedule

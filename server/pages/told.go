@@ -12,9 +12,9 @@ import (
 // ToldPage lists who is told of what.
 type ToldPage struct {
 	Base
-	Tabs  []NavItem
-	Lines []ToldLine
-	Empty string
+	Tabs   []NavItem
+	Lines  []ToldLine
+	NoMail bool // no e-mail is sent: there is no mail server
 }
 
 // ToldLine is a person who has an address.
@@ -30,7 +30,7 @@ func (p *Pages) told(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	page := ToldPage{Base: p.base(c, "Who is told", "alerts"), Tabs: alertTabs("told")}
+	page := ToldPage{Base: p.base(c, "Who is told", "alerts"), Tabs: alertTabs("told"), NoMail: !p.Email}
 	for _, contact := range contacts {
 		page.Lines = append(page.Lines, ToldLine{contact, kindsInWords(contact.Kinds), "/people/" + string(contact.Person) + "/alerts"})
 	}

@@ -1,0 +1,148 @@
+// Package notify delivers messages of the outbox: by e-mail and by webhook.
+//
+// A message is lent to one replica for a while, sent, and marked as sent. A
+// replica that dies with it lets the loan run out, and another sends it. So
+// nothing is lost, and nothing is sent twice, but for one window that no
+// program can close: if it dies after the other side took the message and
+// before that is written down, the message is sent once more, with the same
+// Message-ID or delivery id, by which the other side can tell.
+package notify
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"time"
+
+	"wirehold/inventory"
+)
+
+// Outbox lends messages and keeps how they went; [inventory.Ledger] is one.
+type Outbox interface {
+	ClaimDelivery(ctx context.Context, c inventory.Channel, claim string, at, until time.Time) (inventory.Delivery, bool, error)
+	Delivered(ctx context.Context, d inventory.Delivery, at time.Time) error
+	Undelivered(ctx context.Context, d inventory.Delivery, fault string, at, next time.Time) error
+}
+
+// Sender hands one message to the other side. It returns nil once the other
+// side has taken it, an error of [Refused] if it never will, and any other
+// error if it may later. Its text is shown to people.
+type Sender interface {
+	Send(ctx context.Context, d inventory.Delivery, at time.Time) error
+}
+
+// Refused is a refusal that trying again does not change.
+type Refused struct{ Why string }
+
+func (r *Refused) Error() string { return r.Why }
+
+func refused(format string, args ...any) error { return &Refused{fmt.Sprintf(format, args...)} }
+
+// Unreachable is the failure to reach what all messages of a channel go
+// through: the rest of them are not tried until the next round.
+type Unreachable struct{ Err error }
+
+func (u *Unreachable) Error() string { return u.Err.Error() }
+func (u *Unreachable) Unwrap() error { return u.Err }
+
+const (
+	round   = 5 * time.Second  // between two looks into the outbox
+	loan    = 2 * time.Minute  // how long a message is lent: longer than a try and the marking
+	tryTime = 30 * time.Second // after which a try is cancelled
+	stale   = 7 * 24 * time.Hour
+)
+
+// Worker delivers the messages of one channel, one at a time.
+type Worker struct {
+	Channel inventory.Channel
+	Outbox  Outbox
+	Sender  Sender
+	Log     *slog.Logger
+	Now     func() time.Time
+	NewID   func() string  // a word that was never given out
+	Chance  func() float64 // from 0 up to 1
+}
+
+// Run delivers until ctx ends, then waits for the message under way.
+func (w *Worker) Run(ctx context.Context) error {
+	tick := time.NewTicker(round)
+	defer tick.Stop()
+	for {
+		if err := w.Round(ctx); err != nil && ctx.Err() == nil {
+			w.Log.Error("outbox_failed", "channel", w.Channel, "error", err)
+		}
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-tick.C:
+		}
+	}
+}
+
+// Round delivers what is due. The error is that of the outbox: one of the other
+// side is kept with the message.
+func (w *Worker) Round(ctx context.Context) error {
+	for ctx.Err() == nil {
+		at := w.Now()
+		d, ok, err := w.Outbox.ClaimDelivery(ctx, w.Channel, w.NewID(), at, at.Add(loan))
+		if err != nil || !ok {
+			return err
+		}
+		unreachable, err := w.deliver(ctx, d)
+		if err != nil || unreachable {
+			return err
+		}
+	}
+	return nil
+}
+
+// deliver tries one message and keeps how it went. A program that is being
+// stopped finishes the message that it has begun.
+func (w *Worker) deliver(ctx context.Context, d inventory.Delivery) (unreachable bool, err error) {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
+	defer cancel()
+	failed := w.send(ctx, d)
+	at := w.Now()
+	keep, done := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
+	defer done()
+	log := w.Log.With("channel", w.Channel, "message", d.ID, "alert", d.AlertID, "kind", d.Alert.Kind, "try", d.Tries)
+	if failed == nil {
+		log.Info("message_sent")
+		return false, w.Outbox.Delivered(keep, d, at)
+	}
+	var next time.Time
+	if _, never := errors.AsType[*Refused](failed); !never && d.Tries < mostTries {
+		next = at.Add(pause(d.Tries, w.Chance()))
+	}
+	log.Warn("message_not_sent", "error", failed, "given_up", next.IsZero())
+	_, unreachable = errors.AsType[*Unreachable](failed)
+	return unreachable, w.Outbox.Undelivered(keep, d, failed.Error(), at, next)
+}
+
+// send hands the message over, unless it is stale: a mail server that is set up
+// after months does not pour out the news of all of them. Somebody who has it
+// tried again knows how old it is.
+func (w *Worker) send(ctx context.Context, d inventory.Delivery) error {
+	at := w.Now()
+	if d.AgainBy == "" && at.Sub(d.MadeAt) > stale {
+		return refused("it waited for more than a week, and is no news any more")
+	}
+	return w.Sender.Send(ctx, d, at)
+}
+
+// mostTries is how often a message is tried before it is given up: with the
+// pauses below, for about two days.
+const mostTries = 53
+
+// pause returns how long to wait after a try: a minute after the first, twice
+// as long after each, at most an hour; more or less by a fifth, so that the
+// messages of one outage do not all come back at once. chance is from 0 up to 1.
+func pause(tries int, chance float64) time.Duration {
+	const first, longest = time.Minute, time.Hour
+	wait := longest
+	if tries < 7 {
+		wait = min(first<<max(tries-1, 0), longest)
+	}
+	return wait + time.Duration((chance-0.5)*0.4*float64(wait))
+}
