@@ -93,7 +93,7 @@ func (k AlertKind) Title() string {
 	case ShelfLifeNearAlert:
 		return "Shelf life nearly over"
 	case ShelfLifeAlert:
-		return "Past its shelf life"
+		return "Shelf life over, or not known"
 	case CertificateAlert:
 		return "Certificate missing"
 	case ReorderAlert:

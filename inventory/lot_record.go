@@ -106,6 +106,9 @@ func (c *PapersChange) corrects(lot Lot) bool {
 type LotReader interface {
 	// LotHistory returns up to limit decisions about the lot, the latest first.
 	LotHistory(lot int64, limit int) ([]LotDecision, error)
+	// LotsInStock returns every lot of which there is wire in stock or out, and
+	// that is not rejected, by id.
+	LotsInStock() ([]LotLine, error)
 }
 
 // The deeds of a lot's history.

@@ -61,6 +61,7 @@ func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
 		return nil, err
 	}
 	defer s.Close()
+	h.read = func() inventory.Reader { return s.Read(p.ctx) }
 	y, err := enter(p.ctx, ledger)
 	if err != nil {
 		return nil, err

@@ -35,6 +35,9 @@ type history struct {
 	wireOf  map[int64]int64             // by lot
 	lots    int
 	outNow  []inventory.Spool // not back yet when the demo opens
+
+	read         func() inventory.Reader
+	told, gaveUp bool // people are told of alerts; one message was given up
 }
 
 // work makes the ledger up to the instant end. now is the clock of the ledger.
@@ -96,7 +99,10 @@ func (h *history) day(day int) error {
 	if err := h.oddJobs(); err != nil {
 		return err
 	}
-	return h.shift(day)
+	if err := h.shift(day); err != nil {
+		return err
+	}
+	return h.watch(day)
 }
 
 // oddJobs is what else happens in a store: spools are moved, counted, held and

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/pem"
+	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -151,6 +152,16 @@ func mailedYard(t *testing.T, server *smtptest.Server) ([]string, *store.Store) 
 			t.Errorf("close: %v", err)
 		}
 	})
+	// The yard is told of what to order before: here it starts anew.
+	if err := s.Write(t.Context(), func(tx inventory.Tx) error {
+		standing, err := tx.OpenAlerts(inventory.ReorderAlert)
+		for _, a := range standing {
+			err = errors.Join(err, tx.ClearAlert(a.ID, today))
+		}
+		return err
+	}); err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range must(s.Catalog(t.Context()).Contacts())(t) { // nobody else is told
 		must(ledger.ChangeContact(t.Context(), inventory.ContactEntry{Edit: inventory.Edit{Person: c.Person, RequestKey: "off-" + string(c.Person), Version: c.Version}, Of: inventory.Contact{Person: c.Person}}))(t)
 	}

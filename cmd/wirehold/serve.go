@@ -134,5 +134,5 @@ func sweeps(ledger *inventory.Ledger, log *slog.Logger) []schedule.Job {
 			return err
 		}}
 	}
-	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("return sweep", ledger.SweepReturns), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
+	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("return sweep", ledger.SweepReturns), sweep("lot sweep", ledger.SweepLots), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
 }

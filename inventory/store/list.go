@@ -232,13 +232,6 @@ func (r *reader) Stock() ([]inventory.StockLine, error) {
 
 // Lots returns the lots that q asks for, newest first.
 func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
-	var rows []struct {
-		Row             lotRow `gorm:"embedded"`
-		TradeName       string
-		Classifications string
-		Spools          int
-		NetG            int64
-	}
 	if err := q.CheckLots(); err != nil {
 		return nil, err
 	}
@@ -252,10 +245,28 @@ func (r *reader) Lots(q inventory.Query) ([]inventory.LotLine, error) {
 	if q.Wire != 0 {
 		find = find.Where("l.wire_id = ?", q.Wire)
 	}
-	err = find.Select(prefixed("l.", lotColumns) + `, w.trade_name, w.classifications,
+	return scanLotLines(find.Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After))
+}
+
+// LotsInStock returns every lot of which there is wire in stock or out, and that
+// is not rejected, by id.
+func (r *reader) LotsInStock() ([]inventory.LotLine, error) {
+	return scanLotLines(r.db.Table("lots l").Where("l.status <> ? AND EXISTS (SELECT 1 FROM spools k WHERE k.lot_id = l.id AND NOT k.scrapped AND k.net_g > 0)", string(fit.LotRejected)).
+		Order("l.id").Limit(100_000))
+}
+
+// scanLotLines reads lots l with their wires and what is left of them.
+func scanLotLines(q *gorm.DB) ([]inventory.LotLine, error) {
+	var rows []struct {
+		Row             lotRow `gorm:"embedded"`
+		TradeName       string
+		Classifications string
+		Spools          int
+		NetG            int64
+	}
+	err := q.Select(prefixed("l.", lotColumns) + `, w.trade_name, w.classifications,
 			COUNT(CASE WHEN NOT s.scrapped THEN 1 END) AS spools, COALESCE(SUM(CASE WHEN NOT s.scrapped THEN s.net_g END), 0) AS net_g`).
-		Joins("JOIN wires w ON w.id = l.wire_id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").
-		Group("l.id").Order("l.received_at DESC, l.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
+		Joins("JOIN wires w ON w.id = l.wire_id").Joins("LEFT JOIN spools s ON s.lot_id = l.id").Group("l.id").Scan(&rows).Error
 	out := make([]inventory.LotLine, len(rows))
 	for i, row := range rows {
 		out[i] = inventory.LotLine{Lot: row.Row.lot(), TradeName: row.TradeName, Class: strings.ReplaceAll(row.Classifications, "\n", " "),

@@ -3,7 +3,9 @@ package pages
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -87,6 +89,7 @@ func (p *Pages) alerts(c *gin.Context) error {
 	for _, a := range standing {
 		page.Standing = append(page.Standing, alertLine(a))
 	}
+	slices.SortStableFunc(page.Standing, func(a, b AlertLine) int { return strings.Compare(b.Tone, a.Tone) }) // stop before caution
 	page.More = len(standing) == mostLines
 	cleared, page.List = paged("/alerts", inventory.Query{After: after}, cleared)
 	page.List.Prev, page.List.Next = ofKind(page.List.Prev, kind), ofKind(page.List.Next, kind)
