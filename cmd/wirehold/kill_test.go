@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/pem"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -164,6 +165,9 @@ func mailedYard(t *testing.T, server *smtptest.Server) ([]string, *store.Store) 
 	}
 	for _, c := range must(s.Catalog(t.Context()).Contacts())(t) { // nobody else is told
 		must(ledger.ChangeContact(t.Context(), inventory.ContactEntry{Edit: inventory.Edit{Person: c.Person, RequestKey: "off-" + string(c.Person), Version: c.Version}, Of: inventory.Contact{Person: c.Person}}))(t)
+	}
+	for i, w := range must(s.Catalog(t.Context()).Webhooks())(t) {
+		must(ledger.RetireWebhook(t.Context(), inventory.Edit{Person: y.withRole(inventory.Owner)[0].Code, RequestKey: fmt.Sprint("retire-", i)}, w.ID, true))(t)
 	}
 	buyer := y.withRole(inventory.Buyer)[0]
 	contact := must(s.Catalog(t.Context()).Contact(buyer.Code))(t)
