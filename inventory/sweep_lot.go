@@ -101,11 +101,13 @@ func shelfLife(lot Lot, w Wire, profile fit.Profile, at time.Time, days int) (ki
 // ageFinding is what the shelf-life rule says of a sealed spool of the lot at an
 // instant.
 func ageFinding(lot Lot, w Wire, profile fit.Profile, at time.Time) (fit.Finding, error) {
-	lot.Status = fit.LotAccepted // its age is the question
-	o, err := offer(Spool{Net: w.Net, Full: w.Net}, lot, w, at)
+	facts, err := w.Facts()
 	if err != nil {
-		return fit.Finding{}, err
+		return fit.Finding{}, fmt.Errorf("wire %d: %w", w.ID, err)
 	}
+	wound, _ := fit.ParsePackage(w.Package) // one that names no kind is not known
+	o := fit.Offer{Classifications: w.Classifications, Facts: facts, Diameter: w.Diameter, Package: wound, PackageNet: w.Net, Net: w.Net, LotNumber: lot.Number,
+		LotStatus: fit.LotAccepted, At: at, Sealing: lot.Papers.Sealing, Made: lot.Papers.MadeOn.Time(), Received: lot.ReceivedAt, Expires: lot.Papers.Expires.Time()}
 	f, _ := fit.Check(o, fit.Demand{}, nil, profile).Find(fit.RuleShelfLife)
 	return f, nil
 }
