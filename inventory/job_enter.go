@@ -180,6 +180,13 @@ func (j *Job) paperFaults() (faults []FieldFault) {
 	if c := j.Certificate; c.Schedule != "" && !slices.Contains(Schedules(), c.Schedule) {
 		faults = append(faults, FieldFault{"certificate_schedule", "a schedule is " + strings.Join(Schedules(), ", ")})
 	}
+	classes := LotClassList(strings.ToUpper(j.Certificate.LotClass))
+	j.Certificate.LotClass = LotClasses(classes)
+	for _, class := range classes {
+		if !slices.Contains(LotClassNames(), class) {
+			faults = append(faults, FieldFault{"certificate_lot_class", fmt.Sprintf("a lot class is one of %s, not %q", strings.Join(LotClassNames(), ", "), clip(class))})
+		}
+	}
 	if j.Origin.Clause == "" && !j.Origin.IsZero() {
 		faults = append(faults, FieldFault{"origin_clause", "name the clause of the contract that asks for it"})
 	}

@@ -255,6 +255,7 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 		fields string
 	}{
 		{"a polarity the source does not give", feeder(func(f *inventory.Feeder) { f.Polarity = fit.AC }), "polarity"},
+		{"a lot class that is none", job(func(j *inventory.Job) { j.Certificate.LotClass = "T3|T9" }), "certificate_lot_class"},
 		{"a polarity that is none", feeder(func(f *inventory.Feeder) { f.Polarity = "plus" }), "polarity"},
 		{"rolls that are none", feeder(func(f *inventory.Feeder) { f.Rolls = "round" }), "rolls"},
 		{"a gun as wide as a pipe", feeder(func(f *inventory.Feeder) { f.Gun = 2 * unit.Inch }), "gun"},
@@ -295,6 +296,17 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 }
 
 // TestARevisionIsNeverChanged enters the next one, and retires the first.
+// TestAJobsLotClassesAreInOneSpelling holds that "t4" demands what a lot's T4 is.
+func TestAJobsLotClassesAreInOneSpelling(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	j := inventory.Job{Number: "9902", ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID, Site: inventory.InShop, Certificate: fit.Certificate{LotClass: "t3|T4"}}
+	got := must(s.ledger.EnterJob(t.Context(), inventory.JobEntry{Edit: s.edit(s.engineer, 0), Of: j}))(t)
+	if got.Certificate.LotClass != "T3|T4" {
+		t.Errorf("EnterJob with lot classes t3 and T4: %q, want T3|T4", got.Certificate.LotClass)
+	}
+}
+
 func TestARevisionIsNeverChanged(t *testing.T) {
 	t.Parallel()
 	s := newShop(t, 2)
