@@ -132,9 +132,9 @@ func linked(text string) (segment string, ok bool) {
 }
 
 // amongFacts returns the code in the plain text that a label's QR symbol holds
-// where no address is set: its first line.
+// where no address is set: it comes first.
 func amongFacts(text string) (inventory.Code, bool) {
-	first, rest, found := strings.Cut(text, "\n")
+	first, rest, found := strings.Cut(strings.Replace(text, "; ", "\n", 1), "\n")
 	if !found || !strings.Contains(rest, ": ") {
 		return "", false
 	}

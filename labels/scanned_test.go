@@ -30,6 +30,7 @@ func TestReadScan(t *testing.T) {
 		{"the link on a label", "https://store.example:8443/spools/" + spool, CodeScan, ""},
 		{"the link under a path", "http://192.0.2.7/wire/spools/" + spool, CodeScan, ""},
 		{"the facts on a label", spool + "\npolarity: DCEN\ngas: no gas", CodeScan, ""},
+		{"the facts on a label in one line", spool + "; polarity: DCEN; gas: no gas", CodeScan, ""},
 		{"a link with a wrong check character", "https://store.example/spools/W2222-2", CodeScan, inventory.Invalid},
 		{"a link to elsewhere", "https://example.org/catalogue/7", TextScan, ""},
 		{"a product number of 13 digits", "9521234543213", BoxScan, ""},

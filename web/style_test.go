@@ -140,6 +140,33 @@ func TestFonts(t *testing.T) {
 	}
 }
 
+// TestVendoredScripts holds the vendored scripts against their checksums, and
+// wants the licence beside each.
+func TestVendoredScripts(t *testing.T) {
+	t.Parallel()
+	sums, err := fs.Glob(web.Files, "static/vendor/*/SHA256SUMS")
+	if err != nil || len(sums) == 0 {
+		t.Fatalf("Glob: %v, %v", sums, err)
+	}
+	for _, list := range sums {
+		dir := strings.TrimSuffix(list, "/SHA256SUMS")
+		content, err := fs.ReadFile(web.Files, list)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(content)) {
+			want, name, _ := strings.Cut(strings.TrimSpace(line), "  ")
+			file, err := fs.ReadFile(web.Files, dir+"/"+name)
+			if err != nil || sum(file) != want {
+				t.Errorf("%s/%s: %v, SHA-256 %s, want %s", dir, name, err, sum(file), want)
+			}
+		}
+		if licences, err := fs.Glob(web.Files, dir+"/*LICENSE*"); err != nil || len(licences) == 0 {
+			t.Errorf("%s holds no licence", dir)
+		}
+	}
+}
+
 func sum(content []byte) string {
 	s := sha256.Sum256(content)
 	return hex.EncodeToString(s[:])

@@ -39,13 +39,14 @@ type browser struct {
 	site *siteFixture
 }
 
-// newBrowser starts a browser for the test; tab opens counters in it.
-func newBrowser(t *testing.T) context.Context {
+// newBrowser starts a browser for the test, with more options if any are given;
+// tab opens counters in it.
+func newBrowser(t *testing.T, more ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(tool(t, "chromium", "chromium-browser", "google-chrome")), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	ctx, cancel := chromedp.NewExecAllocator(t.Context(), options...)
+	ctx, cancel := chromedp.NewExecAllocator(t.Context(), append(options, more...)...)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
 	t.Cleanup(cancel)

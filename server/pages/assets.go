@@ -20,6 +20,9 @@ type assets struct {
 	dev    bool
 }
 
+// cameraWorker reads the camera's pictures by WebAssembly.
+const cameraWorker = "js/camera_worker.js"
+
 // layers are the style sheets that come before those of the components.
 var layers = [...]string{"tokens.css", "base.css", "layout.css"}
 
@@ -81,5 +84,8 @@ func (a assets) serve(c *gin.Context) {
 		keep = "no-store"
 	}
 	c.Header("Cache-Control", keep)
+	if name == cameraWorker { // a worker obeys its own policy: this one compiles its reader
+		c.Header("Content-Security-Policy", "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'")
+	}
 	http.ServeFileFS(c.Writer, c.Request, a.files, name)
 }

@@ -18,6 +18,9 @@ type Desk struct {
 	Any    bool // something has been scanned
 }
 
+// Photo is the desk's way to scan by photo.
+func (d Desk) Photo() Photo { return Photo{d.Path, d.Hidden} }
+
 // Tag is one slot as a tag on the counter.
 type Tag struct {
 	Label string // "Job"
@@ -97,6 +100,9 @@ func newDesk(path string, s slots, t things, names ...string) Desk {
 // last scan makes of them. moved says that there was a scan and it was good.
 func (p *Pages) scanned(c *gin.Context) (s slots, moved bool, err error) {
 	if s, err = readSlots(c.Query); err != nil {
+		return s, false, err
+	}
+	if err := photoFault(c); err != nil {
 		return s, false, err
 	}
 	text := c.Query("scan")

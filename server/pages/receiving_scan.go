@@ -28,6 +28,11 @@ type BoxScan struct {
 // BoxLine is one thing that the box says.
 type BoxLine struct{ Label, Value string }
 
+// Photo is the way to scan the box by photo.
+func (b BoxScan) Photo() Photo {
+	return Photo{"/receiving", append(slices.Clone(b.Hidden), Hidden{"badge", b.Badge})}
+}
+
 // mostBoxScans is how many symbols of one box are taken.
 const mostBoxScans = 8
 
@@ -45,6 +50,9 @@ func (p *Pages) boxScan(c *gin.Context, texts []string) (BoxScan, error) {
 		}
 		// no page can hold a group separator: | stands for it
 		out.Hidden = append(out.Hidden, Hidden{"scan", strings.ReplaceAll(text, "\x1d", "|")})
+	}
+	if err := photoFault(c); err != nil {
+		out.Fault = detailOf(err)
 	}
 	if len(out.Hidden) == 0 {
 		return out, nil

@@ -24,6 +24,8 @@ func (p *Pages) Register(r *gin.Engine) {
 	get("/receiving", p.receiving)
 	post("/receiving", p.receive)
 
+	post("/scan/photo", p.readPhoto)
+
 	get("/load", p.load)
 	post("/load", p.loadSpool)
 	post("/load/unload", p.unloadSpool)

@@ -4,17 +4,20 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"strconv"
 	"strings"
 
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 )
 
 // LargeBodies returns the routes that take more than every other, by method
 // and pattern: the most bytes of their bodies.
 func LargeBodies() map[string]int64 {
 	return map[string]int64{
+		"POST /scan/photo":         labels.MaxPhoto + mostBody,
 		"POST /wires/import":       mostImportBody,
 		"POST /wires/import/enter": mostImportBody,
 		"POST /wires/:id/sheets":   inventory.MaxSheet + mostBody,
@@ -37,7 +40,7 @@ func (p *Pages) uploaded(c *gin.Context, field string) (*input, upload) {
 	if c.Request.MultipartForm != nil {
 		defer c.Request.MultipartForm.RemoveAll()
 	}
-	if in.unread = unread(err, field, "5 MB"); err != nil {
+	if in.unread = unread(err, field, strconv.FormatInt(most>>20, 10)+" MB"); err != nil {
 		return in, upload{}
 	}
 	file, header, err := c.Request.FormFile(field)
