@@ -67,6 +67,7 @@ type Reader interface {
 	OutSince(before time.Time) ([]SpoolLine, error)
 	// Stock returns what is in stock of each wire that has a minimum.
 	Stock() ([]StockLine, error)
+	BoardReader
 }
 
 // Tx is one transaction. It never leaves the function it was handed to.

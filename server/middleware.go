@@ -13,6 +13,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/server/api"
+	"wirehold/server/live"
 )
 
 // identify gives the request an id: in the log, in the answer's header, and on
@@ -90,5 +91,16 @@ func bounded(larger map[string]int64) gin.HandlerFunc {
 		}
 		c.Request.Body = http.MaxBytesReader(c.Writer, c.Request.Body, most)
 		c.Next()
+	}
+}
+
+// tell lets the open pages look for changes after every request that may have
+// made one, once it is answered and so committed.
+func tell(hub *live.Hub) gin.HandlerFunc {
+	return func(c *gin.Context) {
+		c.Next()
+		if hub != nil && c.Request.Method != http.MethodGet && c.Request.Method != http.MethodHead {
+			hub.Changed()
+		}
 	}
 }

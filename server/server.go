@@ -17,6 +17,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/server/api"
+	"wirehold/server/live"
 	"wirehold/server/pages"
 	"wirehold/server/schedule"
 )
@@ -28,16 +29,18 @@ type Deps struct {
 	Healthy func(context.Context) error // nil if the database answers
 	// Schedule runs the jobs; nil if this program runs none.
 	Schedule *schedule.Runner
-	Log      *slog.Logger
-	Now      func() time.Time
-	Zone     *time.Location
-	Base     string        // where phones reach the program; empty puts plain text on labels
-	Demo     string        // shown on every page where the data are not real
-	NewID    func() string // a word that was never given out: of a request, or of its key
-	Hosts    []string      // the names it answers to; empty is every name
-	Files    fs.FS         // of the pages; nil is what is built in
-	Email    bool          // e-mail is sent
-	Dev      bool          // read Files again for each page
+	// Live keeps open pages up to date; nil if none is.
+	Live  *live.Hub
+	Log   *slog.Logger
+	Now   func() time.Time
+	Zone  *time.Location
+	Base  string        // where phones reach the program; empty puts plain text on labels
+	Demo  string        // shown on every page where the data are not real
+	NewID func() string // a word that was never given out: of a request, or of its key
+	Hosts []string      // the names it answers to; empty is every name
+	Files fs.FS         // of the pages; nil is what is built in
+	Email bool          // e-mail is sent
+	Dev   bool          // read Files again for each page
 }
 
 // Catalog is what pages and API look up.
@@ -80,11 +83,11 @@ func engine(d Deps) (*gin.Engine, error) {
 	}
 	larger := pages.LargeBodies()
 	maps.Copy(larger, api.LargeBodies())
-	r.Use(identify(d.NewID), known(d.Hosts), record(d.Log, d.Now), recoverPanic(d.Log), bounded(larger))
+	r.Use(identify(d.NewID), known(d.Hosts), record(d.Log, d.Now), recoverPanic(d.Log), bounded(larger), tell(d.Live))
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
 		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev, Email: d.Email,
-		Schedule: d.schedule(),
+		Schedule: d.schedule(), Live: d.live(),
 	})
 	if err != nil {
 		return nil, fmt.Errorf("pages: %w", err)
@@ -115,6 +118,14 @@ func (d Deps) schedule() scheduler {
 		return nil
 	}
 	return d.Schedule
+}
+
+// live returns the hub as the pages know it; nil if there is none.
+func (d Deps) live() pages.Live {
+	if d.Live == nil {
+		return nil
+	}
+	return d.Live
 }
 
 // below answers addresses below prefix with one handler and the rest with the

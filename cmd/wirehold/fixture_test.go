@@ -102,12 +102,18 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 	if deps.Schedule, err = schedule.NewRunner(ledger, time.UTC, p.log(slog.LevelError), clock, sweeps(ledger, quiet)); err != nil {
 		t.Fatal(err)
 	}
+	deps.Live = newHub(ledger, quiet)
 	h, err := server.New(deps)
 	if err != nil {
 		t.Fatal(err)
 	}
 	srv := httptest.NewServer(h)
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- deps.Live.Run(ctx) }()
 	t.Cleanup(func() {
+		stop() // lets the open pages go, for which the server would wait
+		<-ended
 		srv.Close()
 		if err := s.Close(); err != nil {
 			t.Errorf("close: %v", err)

@@ -14,7 +14,7 @@ import (
 // may import of ours, tests apart. "+" stands for the package and all below it.
 var mayImport = map[string][]string{
 	"wirehold/cmd/wirehold":              {"wirehold/+"},
-	"wirehold/server":                    {"wirehold/inventory", "wirehold/server/api", "wirehold/server/pages", "wirehold/server/schedule"},
+	"wirehold/server":                    {"wirehold/inventory", "wirehold/server/api", "wirehold/server/pages", "wirehold/server/schedule", "wirehold/server/live"},
 	"wirehold/server/api":                {"wirehold/inventory", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/labels", "wirehold/server/problem", "wirehold/server/auth"},
 	"wirehold/server/pages":              {"wirehold/inventory", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/unit", "wirehold/labels", "wirehold/web", "wirehold/server/problem", "wirehold/server/auth"},
 	"wirehold/server/problem":            {"wirehold/inventory", "wirehold/inventory/fit"},
@@ -23,6 +23,7 @@ var mayImport = map[string][]string{
 	"wirehold/server/notify":             {"wirehold/inventory"},
 	"wirehold/server/notify/smtptest":    {}, // of tests alone
 	"wirehold/server/schedule":           {"wirehold/inventory"},
+	"wirehold/server/live":               {"wirehold/inventory"},
 	"wirehold/labels":                    {"wirehold/inventory", "wirehold/inventory/unit", "wirehold/inventory/filler"},
 	"wirehold/inventory":                 {"wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/reorder", "wirehold/inventory/unit"},
 	"wirehold/inventory/store":           {"wirehold/inventory", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/migrations"},

@@ -16,6 +16,7 @@ import (
 	"wirehold/inventory"
 	"wirehold/inventory/store"
 	"wirehold/server"
+	"wirehold/server/live"
 	"wirehold/server/schedule"
 )
 
@@ -69,6 +70,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if deps.Schedule, err = schedule.NewRunner(ledger, zone, log, p.now, sweeps(ledger, log)); err != nil {
 		return err
 	}
+	deps.Live = newHub(ledger, log)
 	if l.Dev {
 		deps.Files, deps.Dev = os.DirFS("web"), true
 	}
@@ -86,6 +88,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	for _, w := range workers {
 		group.Go(func() error { return w.Run(ctx) })
 	}
+	group.Go(func() error { return deps.Live.Run(ctx) })
 	if deps.Hosts == nil {
 		fmt.Fprintf(p.out, "Careful: there is no sign-in yet, and %s is not loopback. Whoever reaches it can issue wire.\n", l.Listen)
 	}
@@ -102,6 +105,13 @@ func (l listen) check() (zone *time.Location, hosts []string, err error) {
 	hosts, errHosts := l.hosts()
 	_, _, errMail := l.read()
 	return zone, hosts, errors.Join(errZone, errHosts, errMail)
+}
+
+// newHub returns the hub of the pages that are kept live. It looks every second
+// for what another replica did.
+func newHub(ledger *inventory.Ledger, log *slog.Logger) *live.Hub {
+	const mostLive = 200
+	return live.NewHub(ledger.BoardVersion, time.Second, mostLive, log)
 }
 
 // hosts returns the names the server answers to: where it listens on loopback,

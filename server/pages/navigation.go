@@ -37,6 +37,7 @@ func navigation() []NavGroup {
 			{Key: "waivers", Href: "/waivers", Label: "Waivers"},
 		}},
 		{Label: "Watch", Items: []NavItem{
+			{Key: "board", Href: "/board", Label: "Board"},
 			{Key: "alerts", Href: "/alerts", Label: "Alerts"},
 			{Key: "schedule", Href: "/schedule", Label: "Schedule"},
 		}},

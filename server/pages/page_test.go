@@ -21,7 +21,7 @@ func (s *site) every() []string {
 		"/load", "/load?feeder=" + string(s.feeder.Code), "/load?feeder=" + string(s.feeder.Code) + "&spool=" + string(s.good.Code) + "&job=" + string(s.job.Code),
 		"/returns", "/receiving", "/receiving?lot=" + id, "/spools", "/spools?q=nothing+like+it", "/spools/" + string(s.good.Code),
 		"/wires", "/wires/import", "/wires/" + strconv.FormatInt(s.gasless.ID, 10), "/lots", "/lots/" + id, "/jobs", "/jobs/" + string(s.job.Code),
-		"/places", "/places/new", "/places/" + string(s.shelf.Code), "/places/" + string(s.shelf.Code) + "/edit",
+		"/board", "/schedule", "/places", "/places/new", "/places/" + string(s.shelf.Code), "/places/" + string(s.shelf.Code) + "/edit",
 		"/people", "/people/new", "/people/" + string(s.welder.Code), "/people/" + string(s.welder.Code) + "/edit",
 		"/feeders", "/feeders/new", "/feeders/" + string(s.feeder.Code), "/feeders/" + string(s.feeder.Code) + "/edit",
 		"/jobs/new", "/jobs/" + string(s.job.Code) + "/edit", "/procedures", "/procedures?q=nothing+like+it", "/procedures/new", "/procedures/new?from=1", "/procedures/1", "/alerts", "/alerts?kind=reorder", "/messages", "/told", "/webhooks", "/webhooks/new", "/shop", "/shop/edit", "/people/" + string(s.welder.Code) + "/alerts", "/find?q=line", "/find?q=", "/find?q=nothing+like+it", "/decode", "/decode?d=E71T-1C", "/names", "/find?q=flux+core", "/wires?q=gasless+.045",

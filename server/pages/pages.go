@@ -25,7 +25,9 @@ type Deps struct {
 	Base    string         // where phones reach the program: "https://wire.example"; empty puts plain text into labels
 	// Schedule runs the jobs that recur; nil if this program runs none.
 	Schedule Schedule
-	Demo     string // shown on top of every page where the data are not real; empty is none
+	// Live tells of changes of the board; nil if no page is kept live.
+	Live Live
+	Demo string // shown on top of every page where the data are not real; empty is none
 }
 
 // Pages answers with the HTML pages. It is safe for concurrent use.
@@ -33,6 +35,7 @@ type Pages struct {
 	Deps
 	templates *templates
 	assets    assets
+	drawn     drawn
 }
 
 // New returns pages that are ready. A template that cannot be parsed, or a

@@ -25,7 +25,7 @@ import (
 
 // site is the pages over a database of their own, with a small store in it.
 type site struct {
-	t      *testing.T
+	t      testing.TB
 	store  *store.Store
 	ledger *inventory.Ledger
 	h      http.Handler
@@ -42,7 +42,7 @@ type site struct {
 }
 
 // newSite returns a site whose clock stands at a time that only tick moves.
-func newSite(t *testing.T) *site {
+func newSite(t testing.TB) *site {
 	t.Helper()
 	s := &site{t: t, now: time.Date(2026, 11, 25, 7, 10, 0, 0, time.UTC)}
 	quiet := slog.New(slog.NewTextHandler(io.Discard, nil))
@@ -122,8 +122,8 @@ func (s *site) receive(w inventory.Wire, number string, n int) (inventory.Lot, [
 }
 
 // must unwraps a value that has to be there.
-func must[T any](v T, err error) func(*testing.T) T {
-	return func(t *testing.T) T {
+func must[T any](v T, err error) func(testing.TB) T {
+	return func(t testing.TB) T {
 		t.Helper()
 		if err != nil {
 			t.Fatalf("fill the store: %v", err)

@@ -41,6 +41,8 @@ var explanations = map[string]Explanation{
 	"spool-moved":              {"Somebody else changed this spool a moment ago.", "Look at the spool again, then repeat what you did if it is still right."},
 	"already-there":            {"There is such a thing already: a number or name that may stand only once stands twice.", "Search for the one that is there, or give this one another number."},
 	"may-not-run-jobs":         {"Only the welding engineer or the owner runs a job of the schedule out of turn.", "Ask one of them, or wait for its next turn."},
+	"too-many-live":            {"So many pages are kept live already that this one is not: what it shows may be old.", "Load the page again now and then, and close those that nobody looks at."},
+	"not-live":                 {"This program keeps no page live.", "Load the page again now and then."},
 	"run-under-way":            {"The job runs already, here or in another replica. It never runs twice at once.", "Look again in a moment."},
 	"not-running":              {"The program is just being started or stopped, so it begins no job.", "Ask again in a moment."},
 	"jobs-overdue":             {"A job of the schedule has not run for longer than twice its interval.", "Look at the schedule and the program's log."},

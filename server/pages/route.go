@@ -122,6 +122,8 @@ func (p *Pages) Register(r *gin.Engine) {
 	post("/profiles/:id/limits", p.setLimit)
 	post("/profiles/:id/confirm", p.confirmLimit)
 
+	get("/board", p.board)
+	get("/board/stream", p.boardStream)
 	get("/schedule", p.schedule)
 	get("/schedule/:job", p.scheduledJob)
 	post("/schedule/:job/run", p.runNow)

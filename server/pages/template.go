@@ -55,6 +55,15 @@ func (t *templates) parse(page string) (*template.Template, error) {
 	return set, nil
 }
 
+// part returns one template of the page's set as HTML, or an error and nothing.
+func (t *templates) part(page, name string, content any) ([]byte, error) {
+	var out bytes.Buffer
+	if err := t.sets[page].ExecuteTemplate(&out, name, content); err != nil {
+		return nil, fmt.Errorf("part %s of page %s: %w", name, page, err)
+	}
+	return out.Bytes(), nil
+}
+
 // render returns the page as HTML, or an error and nothing.
 func (t *templates) render(page string, content any) ([]byte, error) {
 	set, ok := t.sets[page]

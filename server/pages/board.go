@@ -1,0 +1,154 @@
+package pages
+
+import (
+	"context"
+	"fmt"
+	"html/template"
+	"net/http"
+	"sync"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"wirehold/inventory"
+)
+
+// BoardPage is the exposure board: what is out or open now.
+type BoardPage struct {
+	Base
+	Board template.HTML // as [Pages.draw] returns it
+}
+
+// BoardView is the board as it is drawn, on the page and again with each change.
+type BoardView struct {
+	Clock  string // "10:05"
+	Counts []BoardCount
+	Rows   []BoardRow
+	More   int // spools that are not shown
+}
+
+// BoardCount is how many spools stand alike.
+type BoardCount struct {
+	N           int
+	Word, Shape string
+}
+
+// BoardRow is a spool on the board.
+type BoardRow struct {
+	inventory.BoardLine
+	Word    string // how it stands: "past limit"
+	Shape   string // safe, caution or stop
+	Hours   string // "2 h 10 min"; empty if it is not known
+	Runs    string // when it runs out: "14:20", "Fri 14:20"; empty if it is not known
+	Who     string
+	Where   string
+	Back    string // by when it is to be back: "15:30"; empty in the store
+	Overdue bool   // it should be back
+}
+
+// stands are the words and shapes of how a spool stands, the worst first.
+var stands = [...]struct {
+	stand       inventory.BoardStand
+	word, shape string
+}{
+	{inventory.BoardPast, "past limit", "stop"},
+	{inventory.BoardCaution, "caution", "caution"},
+	{inventory.BoardNear, "soon", "caution"},
+	{inventory.BoardUnknown, "no limit known", "caution"},
+	{inventory.BoardInTime, "in time", "safe"},
+	{inventory.BoardSealed, "sealed", "safe"},
+}
+
+// boardView draws the board in the shop's zone.
+func boardView(b inventory.Board, zone *time.Location) BoardView {
+	at := b.At.In(zone)
+	view := BoardView{Clock: at.Format("15:04"), More: b.More}
+	n := map[inventory.BoardStand]int{}
+	for _, line := range b.Lines {
+		n[line.Stand]++
+		row := BoardRow{BoardLine: line, Who: line.HolderName, Where: line.PlaceName, Overdue: line.Late(b.At)}
+		if line.Limited {
+			row.Hours, row.Runs = hoursLeft(line.Left), near(line.RunsOut.In(zone), at)
+		}
+		if !line.Returns.IsZero() {
+			row.Back = near(line.Returns.In(zone), at)
+		}
+		for _, s := range stands {
+			if s.stand == line.Stand {
+				row.Word, row.Shape = s.word, s.shape
+			}
+		}
+		view.Rows = append(view.Rows, row)
+	}
+	for _, s := range stands {
+		if n[s.stand] > 0 {
+			view.Counts = append(view.Counts, BoardCount{n[s.stand], s.word, s.shape})
+		}
+	}
+	return view
+}
+
+// hoursLeft writes how long is left to the minute, or by how much the limit is
+// passed: "2 h 10 min", "3 days" from four days on.
+func hoursLeft(d time.Duration) string {
+	d = max(d, -d)
+	switch {
+	case d >= 96*time.Hour:
+		return fmt.Sprintf("%d days", int(d.Hours())/24)
+	case d >= time.Hour:
+		return fmt.Sprintf("%d h %02d min", int(d.Hours()), int(d.Minutes())%60)
+	}
+	return fmt.Sprintf("%d min", int(d.Minutes()))
+}
+
+// near writes an instant as short as it is understood from at: "14:20" today,
+// "Fri 14:20" within six days, else the date.
+func near(t, at time.Time) string {
+	switch day := 24 * time.Hour; {
+	case t.Format(time.DateOnly) == at.Format(time.DateOnly):
+		return t.Format("15:04")
+	case t.After(at.Add(-6*day)) && t.Before(at.Add(6*day)):
+		return t.Format("Mon 15:04")
+	}
+	return t.Format("2 Jan 15:04")
+}
+
+// board answers GET /board.
+func (p *Pages) board(c *gin.Context) error {
+	version, err := p.Ledger.BoardVersion(c.Request.Context())
+	if err != nil {
+		return err
+	}
+	html, err := p.draw(c.Request.Context(), version)
+	if err != nil {
+		return err
+	}
+	return p.show(c, http.StatusOK, "board", BoardPage{Base: p.base(c, "Exposure board", "board"), Board: template.HTML(html)})
+}
+
+// drawn is the board as it was last drawn: every page gets the same, and it is
+// drawn once for each version.
+type drawn struct {
+	mu      sync.Mutex
+	version string
+	html    []byte
+}
+
+// draw returns the board of a version, or a later one.
+func (p *Pages) draw(ctx context.Context, version string) ([]byte, error) {
+	p.drawn.mu.Lock()
+	defer p.drawn.mu.Unlock()
+	if p.drawn.version == version && p.drawn.html != nil {
+		return p.drawn.html, nil
+	}
+	b, err := p.Ledger.Board(ctx)
+	if err != nil {
+		return nil, err
+	}
+	html, err := p.templates.part("board", "board", boardView(b, p.Zone))
+	if err != nil {
+		return nil, err
+	}
+	p.drawn.version, p.drawn.html = version, html
+	return html, nil
+}
