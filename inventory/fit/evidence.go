@@ -104,7 +104,7 @@ func textOf(f filler.Fact) string {
 func sourceOf(f filler.Fact) string {
 	source := f.Source
 	if source == "" {
-		source = fmt.Sprintf("%s, no source on file", f.Provenance)
+		source = string(f.Provenance) + ", no source on file"
 	}
 	if f.From != "" {
 		source += ", from " + strconv.Quote(f.From)

@@ -11,7 +11,17 @@ import (
 
 // weight orders outcomes, mildest first.
 func (o Outcome) weight() int {
-	return slices.Index([]Outcome{NotDemanded, Passed, Caution, Stops}, o)
+	switch o {
+	case NotDemanded:
+		return 0
+	case Passed:
+		return 1
+	case Caution:
+		return 2
+	case Stops:
+		return 3
+	}
+	return -1
 }
 
 // worst returns the first of the gravest findings; a conflict, which nobody may
@@ -47,7 +57,44 @@ func everyWorst(fs ...Finding) Finding {
 }
 
 func finding(o Outcome, demanded, offered Claim, format string, args []any) Finding {
-	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Says: fmt.Sprintf(format, args...)}
+	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Says: write(format, args)}
+}
+
+// write is [fmt.Sprintf] for sentences: nearly all of them put texts in the
+// place of %s, which needs none of its machinery.
+func write(format string, args []any) string {
+	size := len(format)
+	for _, arg := range args {
+		if text, ok := arg.(string); ok {
+			size += len(text)
+		}
+	}
+	var out strings.Builder
+	out.Grow(size)
+	rest := format
+	for _, arg := range args {
+		before, after, ok := strings.Cut(rest, "%s")
+		if !ok || strings.Contains(before, "%") {
+			return fmt.Sprintf(format, args...)
+		}
+		out.WriteString(before)
+		switch arg := arg.(type) {
+		case string:
+			out.WriteString(arg)
+		case Polarity:
+			out.WriteString(string(arg))
+		case Process:
+			out.WriteString(string(arg))
+		default:
+			out.WriteString(fmt.Sprint(arg)) // not Fprint, for which out would leave the stack
+		}
+		rest = after
+	}
+	if strings.Contains(rest, "%") {
+		return fmt.Sprintf(format, args...)
+	}
+	out.WriteString(rest)
+	return out.String()
 }
 
 func stop(demanded, offered Claim, format string, args ...any) Finding {
@@ -74,9 +121,9 @@ func passUnless(doubt string, demanded, offered Claim, format string, args ...an
 
 // open is the finding where the job asks nothing: it still says what is offered.
 func (c *comparison) open(offered Claim, what string) Finding {
-	says := fmt.Sprintf("The job asks nothing about %s.", what)
+	says := "The job asks nothing about " + what + "."
 	if offered.Text != unknown().Text {
-		says += fmt.Sprintf(" This wire: %s.", offered.Text)
+		says += " This wire: " + offered.Text + "."
 	}
 	return Finding{Outcome: NotDemanded, Demanded: c.procedure("nothing"), Offered: offered, Says: says}
 }

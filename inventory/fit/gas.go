@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -37,7 +36,7 @@ func (g Gas) String() string {
 	var out []string
 	for _, p := range parts {
 		if p.percent > 0 {
-			out = append(out, fmt.Sprintf("%d %% %s", p.percent, p.sign))
+			out = append(out, strconv.Itoa(p.percent)+" % "+p.sign)
 		}
 	}
 	if out == nil {

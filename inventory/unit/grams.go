@@ -40,7 +40,7 @@ func ParseGrams(text string) (Grams, error) {
 
 // String writes the weight in kilograms, to the gram: "12.7 kg".
 func (g Grams) String() string {
-	return decimal(big.NewRat(int64(g), 1000), 3) + " kg"
+	return scaled(int64(g), 3, 3) + " kg"
 }
 
 // Pounds writes the weight in pounds to one decimal: "28.0 lb".

@@ -54,6 +54,41 @@ func whole(number, perUnit *big.Rat) (n int64, ok bool) {
 	return q.Int64(), q.IsInt64() && q.Int64() < 1<<53
 }
 
+// scaled writes n x 10^-scale as [decimal] would, without a fraction of big
+// numbers: with at most places decimals, a half rounded away from zero. scale is
+// 18 at most.
+func scaled(n int64, scale, places int) string {
+	var digits [24]byte
+	size := uint64(n)
+	if n < 0 {
+		size = -size
+	}
+	for ; scale > places; scale-- {
+		last := size % 10
+		size /= 10
+		if scale == places+1 && last >= 5 {
+			size++
+		}
+	}
+	at := len(digits)
+	for point := scale; size > 0 || point >= 0; point-- {
+		if point == 0 && at < len(digits) {
+			at--
+			digits[at] = '.'
+		}
+		if digit := byte(size % 10); digit > 0 || at < len(digits) || point <= 0 {
+			at--
+			digits[at] = '0' + digit
+		}
+		size /= 10
+	}
+	text := string(digits[at:])
+	if n < 0 && text != "0" {
+		return "-" + text
+	}
+	return text
+}
+
 // decimal writes r with at most places decimals and no trailing zeros.
 func decimal(r *big.Rat, places int) string {
 	s := r.FloatString(places)
