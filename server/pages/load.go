@@ -163,7 +163,7 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 	of := "Spool " + string(s.Spool) + " on " + t.feeder.Name
 	check, err := p.Ledger.LoadCheck(c.Request.Context(), s.Feeder, s.Spool, s.Job)
 	if inventory.KindOf(err) == inventory.Refused || inventory.KindOf(err) == inventory.NotFound {
-		return &LoadView{Verdict: Verdict{Word: "DO NOT LOAD", Tone: "stop", Of: of}, Bar: detailOf(err)}, nil
+		return &LoadView{Verdict: Verdict{Word: "DO NOT LOAD", Tone: "stop", Of: of}, Bar: sentence(detailOf(err))}, nil
 	}
 	if err != nil {
 		return nil, err
@@ -174,7 +174,7 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 		v.Checked = "job " + check.Job.Number + ", " + check.Procedure.Name() + ", " + check.Profile.Name
 	}
 	if check.Bar != nil {
-		v.Bar = detailOf(check.Bar)
+		v.Bar, v.Verdict.Why = sentence(detailOf(check.Bar)), "" // rules come after what bars it
 	}
 	if !check.May() {
 		v.Verdict.Word, v.Verdict.Tone = "DO NOT LOAD", "stop"

@@ -51,7 +51,7 @@ func TestLoadShows(t *testing.T) {
 		{"a feeder of the wrong polarity is not", s.atFeeder(s.good.Code, "feeder", string(positive.Code)), "verdict", []string{"DO NOT LOAD", "Stops: polarity"}, false},
 		{"and says why with both sources", s.atFeeder(s.good.Code, "feeder", string(positive.Code)), "finding-stop", []string{"gives only DCEP", "ISO 17632"}, false},
 		{"gas that is connected is shut", s.atFeeder(s.good.Code, "feeder", string(gassed.Code)), "ticks", []string{"Shut the gas"}, true},
-		{"a spool in the store is not loaded", s.atFeeder(s.other.Code), "answer-why", []string{"issued at the counter first"}, false},
+		{"a spool in the store is not loaded", s.atFeeder(s.other.Code), "answer-why", []string{"Spool " + string(s.other.Code) + " is in the store", "issued at the counter first"}, false},
 		{"and the word says so", s.atFeeder(s.other.Code), "verdict", []string{"DO NOT LOAD"}, false},
 	}
 	for _, tt := range tests {
