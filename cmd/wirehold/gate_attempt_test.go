@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"mime/multipart"
+	"net/http"
 	"net/url"
 	"strings"
 	"testing"
@@ -27,6 +28,7 @@ type attempt struct {
 	place, feeder, taker inventory.Code
 	profile              string // a copy of the job's, that the job does not name
 	keys                 int
+	shallow              []string // the answers 422 since it was last emptied
 }
 
 func newAttempt(t *testing.T, role inventory.Role) *attempt {
@@ -68,12 +70,14 @@ func (a *attempt) try(r server.Route, schema map[string]any) {
 	a.t.Helper()
 	for _, spool := range []inventory.Code{a.waivable, a.hopeless} {
 		for _, path := range a.paths(r.Path, spool) {
+			a.shallow = nil
 			if schema != nil {
 				body := must(json.Marshal(a.value("", schema, spool)))(a.t)
 				a.send(r.Method, path, "application/json", string(body))
 			} else {
 				a.send(r.Method, path, "application/x-www-form-urlencoded", a.form(spool).Encode())
 			}
+			a.wentDeep(r, schema)
 			a.sendFile(r, path, spool)
 		}
 	}
@@ -103,6 +107,9 @@ func (a *attempt) send(method, path, media, body string) int {
 	status, _, answer := a.do(a.t, method, path, media, body)
 	if status >= 500 {
 		a.t.Errorf("%s %s: status %d\n%s\n%s", method, path, status, body, answer)
+	}
+	if status == http.StatusUnprocessableEntity {
+		a.shallow = append(a.shallow, answer)
 	}
 	return status
 }
@@ -260,6 +267,24 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 		return "T4"
 	case "note":
 		return "read again"
+	case "welds":
+		return []string{"12 m of 8 mm fillet"}
+	case "type":
+		return "3.1"
+	case "schedule":
+		return "H"
+	case "procedure", "procedure_id":
+		return a.job.ProcedureID
+	case "site":
+		return string(inventory.InField)
+	case "wind":
+		return "2 m/s"
+	case "joint":
+		return "tee"
+	case "family":
+		return "carbon steel"
+	case "thickness", "plates":
+		return "19 mm"
 	}
 	return nil
 }
@@ -268,6 +293,9 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 // something here.
 func (a *attempt) value(name string, schema map[string]any, spool inventory.Code) any {
 	if v := a.named(name, spool); v != nil {
+		if text, ok := v.(string); ok && strings.Contains(fmt.Sprint(schema["type"]), "array") {
+			return []any{text}
+		}
 		return v
 	}
 	if choices, ok := schema["enum"].([]any); ok {
@@ -296,7 +324,7 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 	v := url.Values{"gross": {a.gross(spool).String()}, "until": {today.Add(48 * time.Hour).Format("2006-01-02T15:04")}, "status": {"accepted"},
 		"line": {"0"}, "force": {"yes"}, "verdict": {"fits"}, "waiver": {"1"}, "certificate": {"MTC-1"}, "name": {"Ours"}, "waiver_days": {"3"}, "action": {"caution"},
 		"kinds_reorder": {"yes"}, "grace": {"30"}, "near_before": {"240"}, "shelf_before": {"30"}, "message": {"1"}}
-	for _, name := range []string{"person", "badge", "holder", "welder", "spool", "code", "job", "feeder", "place", "request_key", "reason", "from", "profile", "value", "corrects", "url", "secret", "quiet", "email"} {
+	for _, name := range []string{"person", "badge", "holder", "welder", "spool", "code", "job", "feeder", "place", "request_key", "reason", "from", "profile", "value", "corrects", "url", "secret", "quiet", "email", "procedure", "site", "wind", "joint"} {
 		v.Set(name, fmt.Sprint(a.named(name, spool)))
 	}
 	for name, value := range map[string]string{"type": "3.2", "schedule": "J", "lot_class": "T4", "tested_on": "2026-11-24", "melted_in": "Eastmark", "made_in": "Eastmark",
@@ -304,6 +332,11 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 		v.Set("papers_"+name, value)
 	}
 	v.Set("note", "read again")
+	v.Set("off", string(spool)) // what is taken off a feeder
+	v.Set("number", a.key())
+	v.Set("version", "1")
+	v.Set("metal_1", "A36")
+	v.Set("family_1", "carbon steel")
 	v["rules"] = []string{string(fit.RuleClassification)}
 	return v
 }
