@@ -15,13 +15,25 @@ import (
 
 // face is one font, measured in its own units. The Go fonts (BSD licence) are
 // embedded, so a label looks the same on every machine. A face is not safe for
-// concurrent use; each rendering makes its own.
+// concurrent use: it belongs to one setter.
 type face struct {
 	name   string // style in the PDF: "" or "B"
 	font   *sfnt.Font
 	buf    sfnt.Buffer
+	latin  [0x250]glyph // glyphs of these characters, once they are measured
 	glyphs map[rune]glyph
+	cuts   map[string]*parts
+	fits   map[wish]block
 	perEm  int
+}
+
+// mostKept is how many texts a face remembers before it forgets them all.
+const mostKept = 4096
+
+// wish is a text with the room there is for it, in dots.
+type wish struct {
+	words                                string
+	largest, least, lines, width, height int
 }
 
 // glyph holds what layout needs of one character, in font units; ascent and
@@ -29,6 +41,7 @@ type face struct {
 type glyph struct {
 	index                    sfnt.GlyphIndex
 	advance, ascent, descent int
+	known                    bool
 }
 
 // tofu stands for a character the font does not have: a box that is seen.
@@ -50,11 +63,14 @@ func newFace(name string, ttf []byte) (*face, error) {
 	if err != nil {
 		return nil, fmt.Errorf("label font %q: %w", name, err)
 	}
-	return &face{name: name, font: f, glyphs: map[rune]glyph{}, perEm: int(f.UnitsPerEm())}, nil
+	return &face{name: name, font: f, glyphs: map[rune]glyph{}, cuts: map[string]*parts{}, fits: map[wish]block{}, perEm: int(f.UnitsPerEm())}, nil
 }
 
 // glyph returns the measures of r, or of the visible box if the font lacks r.
 func (f *face) glyph(r rune) glyph {
+	if r >= 0 && int(r) < len(f.latin) && f.latin[r].known {
+		return f.latin[r]
+	}
 	g, ok := f.glyphs[r]
 	if ok {
 		return g
@@ -70,7 +86,14 @@ func (f *face) glyph(r rune) glyph {
 		if err != nil {
 			panic(fmt.Sprintf("labels: embedded font, glyph %d: %v", index, err))
 		}
-		g = glyph{index, advance.Ceil(), -bounds.Min.Y.Floor(), bounds.Max.Y.Ceil()}
+		g = glyph{index, advance.Ceil(), -bounds.Min.Y.Floor(), bounds.Max.Y.Ceil(), true}
+	}
+	if r >= 0 && int(r) < len(f.latin) {
+		f.latin[r] = g
+		return g
+	}
+	if len(f.glyphs) >= mostKept {
+		clear(f.glyphs)
 	}
 	f.glyphs[r] = g
 	return g

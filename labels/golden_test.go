@@ -17,7 +17,7 @@ func TestGoldenPNG(t *testing.T) {
 	t.Parallel()
 	const golden = "../testdata/golden/label_spool_100x75.png"
 	var got bytes.Buffer
-	if err := RenderPNG(&got, usual(), 203); err != nil {
+	if err := renderOne(&got, usual(), 203); err != nil {
 		t.Fatal(err)
 	}
 	if *update {
@@ -54,8 +54,8 @@ func TestEqualLabelsGiveEqualBytes(t *testing.T) {
 	t.Parallel()
 	_, labels := all()
 	renderings := map[string]func(io.Writer) error{
-		"PDF": func(w io.Writer) error { return RenderPDF(w, labels) },
-		"PNG": func(w io.Writer) error { return RenderPNG(w, labels[0], 300) },
+		"PDF": func(w io.Writer) error { return renderAll(w, labels) },
+		"PNG": func(w io.Writer) error { return renderOne(w, labels[0], 300) },
 	}
 	for name, render := range renderings {
 		var first bytes.Buffer
@@ -80,7 +80,7 @@ func TestPNGForm(t *testing.T) {
 	sizes := map[int][2]int{203: {799, 599}, 300: {1181, 886}, 600: {2362, 1772}}
 	for dpi, perMetre := range map[int]uint32{203: 7992, 300: 11811, 600: 23622} {
 		var b bytes.Buffer
-		if err := RenderPNG(&b, usual(), dpi); err != nil {
+		if err := renderOne(&b, usual(), dpi); err != nil {
 			t.Fatal(err)
 		}
 		data := b.Bytes()
@@ -108,7 +108,7 @@ func TestPNGForm(t *testing.T) {
 func TestPDFForm(t *testing.T) {
 	t.Parallel()
 	var b bytes.Buffer
-	if err := RenderPDF(&b, []Spool{usual(), {Code: "PQ9XX-K"}}); err != nil {
+	if err := renderAll(&b, []Spool{usual(), {Code: "PQ9XX-K"}}); err != nil {
 		t.Fatal(err)
 	}
 	// 100 x 75 mm in points, to the hundredth.
@@ -120,22 +120,5 @@ func TestPDFForm(t *testing.T) {
 	}
 	if bytes.Contains(b.Bytes(), []byte("/Subtype /Image")) {
 		t.Error("the PDF holds an image, want vectors only")
-	}
-}
-
-func BenchmarkPNG203(b *testing.B) {
-	for b.Loop() {
-		if err := RenderPNG(io.Discard, usual(), 203); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkPDF1000Labels(b *testing.B) {
-	labels := slices.Repeat([]Spool{usual()}, 1000)
-	for b.Loop() {
-		if err := RenderPDF(io.Discard, labels); err != nil {
-			b.Fatal(err)
-		}
 	}
 }

@@ -1,46 +1,47 @@
 package labels
 
 import (
-	"fmt"
 	"image"
+	"slices"
 	"strings"
 )
 
-// spoolLayout is one attempt to lay out a spool's label: with some optional
-// lines, or without.
-type spoolLayout struct {
+// layout is one attempt to lay out a label: with some of what may be left off,
+// or without.
+type layout struct {
 	grid
-	spool    Spool
-	wire     bool // the trade name is printed
-	cautions int  // how many of the cautions are printed
-	captions int  // width of the caption column
-	big      int  // size of the smallest text among polarity, gas and passes
+	label    *Label
+	facts    []Fact  // that are printed
+	blanks   []Blank // that are printed
+	notes    []string
+	leftOff  string // the words for what is not printed; empty if all is
+	captions int    // width of the caption column
+	big      int    // size of the smallest text among the large facts
+	largest  int    // size of the largest fact: no other is larger
+	tall     bool   // there is height to spare: stock higher than wide
 }
 
-// layOutSpool lays l out for stock of the given size at dpi.
+// layOut lays l out for stock of the given size at dpi.
 //
-// Optional lines are left off in this order until the rest fits: cautions from
-// the last to the first; then the trade name, trying all cautions again. The
-// last line of the label says what was left off.
-func layOutSpool(l Spool, stock size, dpi int) (sheet, error) {
+// What may be left off is, in the order of Goes, until the rest fits; notes
+// before that, from the last to the first, tried again with each fact that
+// goes. The last line of the label says what was left off. The error is a
+// [*FieldError] for what needs the room.
+func (f fonts) layOut(l *Label, stock Size, dpi int) (sheet, error) {
 	if err := l.check(); err != nil {
 		return sheet{}, err
 	}
-	f, err := newFonts()
-	if err != nil {
-		return sheet{}, err
-	}
-	return layOutSpoolIn(f, l, stock, dpi)
-}
-
-// layOutSpoolIn is layOutSpool with fonts already measured.
-func layOutSpoolIn(f fonts, l Spool, stock size, dpi int) (sheet, error) {
+	s := sheet{dpi: dpi, bounds: image.Rect(0, 0, dots(stock.Width, dpi), dots(stock.Height, dpi))}
+	going := l.going(stock)
 	var err error
-	for _, wire := range []bool{true, false} {
-		for cautions := len(l.Cautions); cautions >= 0; cautions-- {
-			a := spoolLayout{grid: grid{dpi, f}, spool: l, wire: wire, cautions: cautions}
-			s := sheet{dpi: dpi, bounds: image.Rect(0, 0, dots(stock.width, dpi), dots(stock.height, dpi))}
-			if s.items, err = a.arrange(s.bounds.Inset(a.mm10(25))); err == nil {
+	for n := 0; n <= len(going); n++ {
+		for notes := len(l.Notes); notes >= 0; notes-- {
+			if stock.smallest() {
+				notes = 0
+			}
+			a := l.without(going[:n], notes)
+			a.grid, a.tall = grid{dpi, f, stock.scale()}, stock.Height > stock.Width
+			if s.items, err = a.arrange(s.bounds, stock); err == nil {
 				return s, nil
 			}
 		}
@@ -48,20 +49,92 @@ func layOutSpoolIn(f fonts, l Spool, stock size, dpi int) (sheet, error) {
 	return sheet{}, err
 }
 
-// arrange stacks the label's rows in area. Heights and font sizes are those of
-// 100 x 75 mm stock, in tenths of a millimetre.
-func (a *spoolLayout) arrange(area image.Rectangle) ([]item, error) {
-	a.captions = a.captionWidth("POLARITY", "PASSES", "OPENED")
-	l := a.spool
-	a.big = area.Dy()
-	makers := []func(width int) (row, error){
-		a.polarity,
-		a.large(cell{"gas", "GAS", known(l.Gas), a.bold(90, 43, 2)}),
-		a.large(cell{"passes", "PASSES", known(l.Passes), a.bold(90, 43, 2)}),
-		a.line,
+// going lists the fields that may be left off on the stock, the first to go
+// first.
+func (l *Label) going(stock Size) []string {
+	small := stock.scale() < 100
+	order := map[string]int{}
+	var fields []string
+	for _, f := range l.Facts {
+		if f.Goes > 0 && (small || !f.Small) {
+			fields, order[f.Field] = append(fields, f.Field), f.Goes
+		}
 	}
-	makers = append(makers, a.middle()...)
-	makers = append(makers, a.line, a.lower, a.small)
+	for _, b := range l.Blanks {
+		if b.Goes > 0 && small {
+			fields, order[b.Field] = append(fields, b.Field), b.Goes
+		}
+	}
+	slices.SortStableFunc(fields, func(a, b string) int { return order[a] - order[b] })
+	return fields
+}
+
+// without returns the layout of l that leaves these fields off and keeps so
+// many of the notes.
+func (l *Label) without(gone []string, notes int) *layout {
+	a := &layout{label: l, notes: l.Notes[:notes], facts: l.Facts, blanks: l.Blanks}
+	var what []string
+	if len(gone) > 0 {
+		a.facts, a.blanks = nil, nil
+		for _, f := range l.Facts {
+			if slices.Contains(gone, f.Field) {
+				what = append(what, f.called())
+				continue
+			}
+			a.facts = append(a.facts, f)
+		}
+		for _, b := range l.Blanks {
+			if !slices.Contains(gone, b.Field) {
+				a.blanks = append(a.blanks, b)
+			}
+		}
+	}
+	if n := len(l.Notes) - notes; n > 0 {
+		what = append(what, counted(n, "caution"))
+	}
+	if len(what) > 0 {
+		a.leftOff = "No room for: " + strings.Join(what, ", ") + "."
+	}
+	return a
+}
+
+// arrange lays the label out on stock whose bounds are given.
+func (a *layout) arrange(bounds image.Rectangle, stock Size) ([]item, error) {
+	a.big, a.largest = bounds.Dy(), bounds.Dy()
+	if stock.smallest() {
+		return a.smallest(bounds.Inset(a.tenths(15)))
+	}
+	return a.stacked(bounds.Inset(a.tenths(25)))
+}
+
+// stacked lays the label out as rows from the top down. Heights and font sizes
+// are those of 100 x 75 mm stock, in tenths of a millimetre.
+func (a *layout) stacked(area image.Rectangle) ([]item, error) {
+	a.captions = a.captionWidth(a.columnCaptions()...)
+	var makers []func(width int) (row, error)
+	if a.label.Banner != "" {
+		makers = append(makers, a.banner)
+	}
+	if a.label.Title != "" {
+		makers = append(makers, a.title)
+	}
+	for _, f := range a.ranked(Huge) {
+		makers = append(makers, a.huge(f))
+	}
+	for _, f := range a.ranked(Big) {
+		makers = append(makers, a.large(f))
+	}
+	makers = append(makers, a.line)
+	if middle := a.middle(); len(middle) > 0 {
+		makers = append(append(makers, middle...), a.line)
+	}
+	makers = append(makers, a.lower)
+	if a.label.Aid != "" || len(a.notes) > 0 || a.leftOff != "" {
+		makers = append(makers, a.small)
+	}
+	if a.label.Banner != "" {
+		makers = append(makers, a.hatching)
+	}
 	rows, err := makeRows(makers, area.Dx())
 	if err != nil {
 		return nil, err
@@ -70,7 +143,7 @@ func (a *spoolLayout) arrange(area image.Rectangle) ([]item, error) {
 }
 
 func makeRows(makers []func(width int) (row, error), width int) ([]row, error) {
-	var rows []row
+	rows := make([]row, 0, len(makers))
 	for _, maker := range makers {
 		r, err := maker(width)
 		if err != nil {
@@ -81,189 +154,50 @@ func makeRows(makers []func(width int) (row, error), width int) ([]row, error) {
 	return rows, nil
 }
 
-// pad is the white above and below the text of a row.
-func (a *spoolLayout) pad() int { return a.mm10(4) }
-
-// within is area without its white above and below.
-func (a *spoolLayout) within(area image.Rectangle) image.Rectangle {
-	return image.Rect(area.Min.X, area.Min.Y+a.pad(), area.Max.X, area.Max.Y-a.pad())
+// ranked lists the facts that are printed of one rank.
+func (a *layout) ranked(r Rank) []Fact {
+	var out []Fact
+	for _, f := range a.facts {
+		if f.Rank == r {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
-// polarity is the largest row: the letters, then the words.
-func (a *spoolLayout) polarity(width int) (row, error) {
-	letters := cell{"polarity", "POLARITY", known(a.spool.Polarity), a.bold(150, 60, 2)}
-	words := cell{"polarity words", "", a.spool.polarityWords(), a.bold(60, 26, 2)}
-	gap := a.mm10(30)
-	room := width - a.captions
-	share := room
-	if words.words != "" {
-		share = room * 55 / 100
-	}
-	need, err := letters.need(share)
-	if err != nil {
-		return row{}, err
-	}
-	return row{"polarity", a.mm10(118), max(need+2*a.pad(), a.mm10(100)), true, func(area image.Rectangle) ([]item, error) {
-		area = a.within(area)
-		left := image.Rect(area.Min.X, area.Min.Y, area.Min.X+a.captions+share, area.Max.Y)
-		items, em, err := a.layOut(letters, left, a.captions)
-		if err != nil || words.words == "" {
-			a.big = min(a.big, em)
-			return items, err
+// columnCaptions lists the captions that stand in the first column.
+func (a *layout) columnCaptions() []string {
+	var out []string
+	for _, f := range a.facts {
+		if f.Rank != Middle {
+			out = append(out, f.Caption)
 		}
-		a.big = min(a.big, em)
-		right := area
-		for _, i := range items {
-			right.Min.X = max(right.Min.X, i.box().Max.X+gap)
+	}
+	for _, b := range a.blanks {
+		out = append(out, b.Caption)
+	}
+	for i, f := range a.ranked(Middle) {
+		if i%2 == 0 {
+			out = append(out, f.Caption)
 		}
-		more, _, err := a.layOut(words, right, 0)
-		return append(items, more...), err
-	}}, nil
+	}
+	return out
 }
 
-// large is the row of a fact read at arm's length.
-func (a *spoolLayout) large(c cell) func(width int) (row, error) {
-	return func(width int) (row, error) {
-		need, err := c.need(width - a.captions)
-		if err != nil {
-			return row{}, err
-		}
-		return row{c.field, a.mm10(83), max(need+2*a.pad(), a.mm10(72)), true, func(area image.Rectangle) ([]item, error) {
-			items, em, err := a.layOut(c, a.within(area), a.captions)
-			a.big = min(a.big, em)
-			return items, err
-		}}, nil
+// cell is the fact as it is set in the style.
+func (a *layout) cell(f Fact, s style) cell {
+	if f.Lines > 0 {
+		s.lines = f.Lines
 	}
+	return cell{f.Field, f.Caption, clean(f.Words), s}
 }
 
 // line is a rule between groups of rows.
-func (a *spoolLayout) line(int) (row, error) {
+func (a *layout) line(int) (row, error) {
 	high := a.mm10(14)
 	return row{"line", high, high, false, func(area image.Rectangle) ([]item, error) {
 		area.Min.Y += a.mm10(5)
 		area.Max.Y = area.Min.Y + a.mm10(4)
 		return []item{rule{area}}, nil
 	}}, nil
-}
-
-// middle is what the wire is. Without the trade name the classification has a
-// row to itself.
-func (a *spoolLayout) middle() []func(width int) (row, error) {
-	l := a.spool
-	class := cell{"classification", "CLASS", known(l.Classification), a.bold(46, 22, 2)}
-	diameter := cell{"diameter", "DIAM.", l.diameter(), a.bold(46, 22, 2)}
-	plate := cell{"thickness", "PLATE", known(l.Thickness), a.bold(36, 20, 2)}
-	wire := cell{"wire", "WIRE", known(l.Wire), a.regular(36, 20, 2)}
-	if !a.wire {
-		return []func(int) (row, error){a.cells(58, 50, class), a.cells(46, 40, plate, diameter)}
-	}
-	return []func(int) (row, error){a.cells(58, 50, class, diameter), a.cells(46, 40, wire, plate)}
-}
-
-// cells is a row of one cell, or of two side by side, that wants and at least
-// takes these tenths of a millimetre of height. No text in it is larger than
-// the smallest of polarity, gas and passes.
-func (a *spoolLayout) cells(want, least int, cells ...cell) func(width int) (row, error) {
-	return func(width int) (row, error) {
-		split, gap := width, a.mm10(20)
-		if len(cells) == 2 {
-			split = width * 54 / 100
-		}
-		captions := []int{a.captions, a.captionWidth("DIAM.", "PLATE")}
-		areas := []image.Rectangle{{Max: image.Pt(split, 0)}, {Min: image.Pt(split+gap, 0), Max: image.Pt(width, 0)}}
-		r := row{field: cells[0].field, want: a.mm10(want), need: a.mm10(least)}
-		for i, c := range cells {
-			need, err := c.need(areas[i].Dx() - captions[i])
-			if err != nil {
-				return row{}, err
-			}
-			if need += 2 * a.pad(); need > r.need {
-				r.need, r.field = need, c.field
-			}
-		}
-		r.layOut = func(area image.Rectangle) ([]item, error) {
-			return a.sideBySide(a.within(area), cells, areas, captions)
-		}
-		return r, nil
-	}
-}
-
-// sideBySide sets each cell within its columns of area.
-func (a *spoolLayout) sideBySide(area image.Rectangle, cells []cell, columns []image.Rectangle, captions []int) ([]item, error) {
-	var items []item
-	for i, c := range cells {
-		c.style.largest = min(c.style.largest, a.big)
-		at := image.Rect(area.Min.X+columns[i].Min.X, area.Min.Y, area.Min.X+columns[i].Max.X, area.Max.Y)
-		placed, _, err := a.layOut(c, at, captions[i])
-		if err != nil {
-			return nil, err
-		}
-		items = append(items, placed...)
-	}
-	return items, nil
-}
-
-// small is the last row: the cautions that are kept, and the aid line.
-func (a *spoolLayout) small(width int) (row, error) {
-	var lines []string
-	for _, c := range a.spool.Cautions[:a.cautions] {
-		lines = append(lines, clean(c))
-	}
-	lines = append(lines, a.leftOff()+aid)
-	s := a.regular(24, 19, 3)
-	_, need, err := s.paragraphs(lines, s.least, width)
-	if err != nil {
-		return row{}, err
-	}
-	return row{"cautions", a.mm10(51), need, false, func(area image.Rectangle) ([]item, error) {
-		for em := s.largest; em >= s.least; em-- {
-			blocks, height, err := s.paragraphs(lines, em, width)
-			if err == nil && height <= area.Dy() {
-				return placeParagraphs(blocks, image.Pt(area.Min.X, area.Max.Y-height)), nil
-			}
-		}
-		return nil, &FieldError{"cautions", "too long"}
-	}}, nil
-}
-
-// paragraphs sets each text at em dots, and returns their height together.
-func (s style) paragraphs(texts []string, em, width int) (blocks []block, height int, err error) {
-	for i, words := range texts {
-		b, ok := s.set(words, em, width)
-		if !ok || len(b.lines) > s.lines {
-			return nil, 0, &FieldError{"cautions", fmt.Sprintf("caution %d is too long", i+1)}
-		}
-		blocks = append(blocks, b)
-		height += len(b.lines) * b.leading
-	}
-	return blocks, height, nil
-}
-
-// placeParagraphs places blocks one below the other from top on.
-func placeParagraphs(blocks []block, top image.Point) []item {
-	var items []item
-	for _, b := range blocks {
-		baseline := top.Y + b.leading*80/100
-		items = append(items, b.texts("cautions", top.X, baseline)...)
-		top.Y += len(b.lines) * b.leading
-	}
-	return items
-}
-
-// leftOff says what the label does not print for want of room.
-func (a *spoolLayout) leftOff() string {
-	var what []string
-	if !a.wire {
-		what = append(what, "trade name")
-	}
-	switch n := len(a.spool.Cautions) - a.cautions; {
-	case n == 1:
-		what = append(what, "1 caution")
-	case n > 1:
-		what = append(what, fmt.Sprintf("%d cautions", n))
-	}
-	if len(what) == 0 {
-		return ""
-	}
-	return "No room for: " + strings.Join(what, ", ") + ". "
 }

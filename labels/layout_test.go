@@ -33,9 +33,17 @@ func sizes(s sheet) map[string]int {
 
 func layOut(t *testing.T, l Spool, dpi int) sheet {
 	t.Helper()
-	s, err := layOutSpool(l, size100x75, dpi)
+	label, err := l.Label()
 	if err != nil {
-		t.Fatalf("layOutSpool(%+v, %d): %v", l, dpi, err)
+		t.Fatal(err)
+	}
+	f, err := newFonts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := f.layOut(&label, on(UsualSize, dpi).Size, dpi)
+	if err != nil {
+		t.Fatalf("layOut(%+v, %d): %v", l, dpi, err)
 	}
 	return s
 }
@@ -43,7 +51,7 @@ func layOut(t *testing.T, l Spool, dpi int) sheet {
 func TestNothingOverlapsOrLeavesTheLabel(t *testing.T) {
 	t.Parallel()
 	for name, l := range hard() {
-		for _, dpi := range resolutions() {
+		for _, dpi := range Resolutions() {
 			s := layOut(t, l, dpi)
 			safe := s.bounds.Inset(dots(2*1_000_000, dpi))
 			for i, a := range s.items {
@@ -64,7 +72,7 @@ func TestNothingOverlapsOrLeavesTheLabel(t *testing.T) {
 func TestAllInkIsInsideItsBox(t *testing.T) {
 	t.Parallel()
 	for name, l := range hard() {
-		for _, dpi := range resolutions() {
+		for _, dpi := range Resolutions() {
 			img := renderPNG(t, l, dpi)
 			for _, i := range layOut(t, l, dpi).items {
 				erase(img, i.box().Inset(-1)) // characters stand on the nearest whole dot
@@ -80,7 +88,7 @@ func erase(img *image.Paletted, r image.Rectangle) {
 	r = r.Intersect(img.Rect)
 	for y := r.Min.Y; y < r.Max.Y; y++ {
 		for x := r.Min.X; x < r.Max.X; x++ {
-			img.SetColorIndex(x, y, white)
+			img.SetColorIndex(x, y, 0)
 		}
 	}
 }
@@ -89,7 +97,7 @@ func erase(img *image.Paletted, r image.Rectangle) {
 func ink(img *image.Paletted) (all image.Rectangle) {
 	for y := range img.Rect.Dy() {
 		for x := range img.Rect.Dx() {
-			if img.ColorIndexAt(x, y) == black {
+			if img.ColorIndexAt(x, y) == 1 {
 				all = all.Union(image.Rect(x, y, x+1, y+1))
 			}
 		}
@@ -100,8 +108,8 @@ func ink(img *image.Paletted) (all image.Rectangle) {
 func renderPNG(t *testing.T, l Spool, dpi int) *image.Paletted {
 	t.Helper()
 	var b bytes.Buffer
-	if err := RenderPNG(&b, l, dpi); err != nil {
-		t.Fatalf("RenderPNG(%+v, %d): %v", l, dpi, err)
+	if err := renderOne(&b, l, dpi); err != nil {
+		t.Fatalf("renderOne(%+v, %d): %v", l, dpi, err)
 	}
 	img, err := png.Decode(&b)
 	if err != nil {
@@ -133,8 +141,8 @@ func TestWhatMustBePrintedIsPrintedWhole(t *testing.T) {
 		if said["code"] != l.Code {
 			t.Errorf("%s: code reads %q, want %q", name, said["code"], l.Code)
 		}
-		if !strings.HasSuffix(said["cautions"], aid) {
-			t.Errorf("%s: the last line reads %q, want it to end in %q", name, said["cautions"], aid)
+		if !strings.HasSuffix(said["cautions"], decides) {
+			t.Errorf("%s: the last line reads %q, want it to end in %q", name, said["cautions"], decides)
 		}
 	}
 }

@@ -1,11 +1,11 @@
 package labels
 
 import (
-	"errors"
+	"bytes"
 	"fmt"
 	"image"
-	"io"
 	"math"
+	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -15,45 +15,15 @@ import (
 	"wirehold/inventory/unit"
 )
 
-// RenderPDF writes a PDF of one page a label, in the order given, on 100 x 75
-// mm stock. Nothing in it is an image: letters are letters, and each bar is a
-// filled rectangle on the dots of a 203 dpi printer. The same labels always
-// give the same bytes.
-//
-// A character the font lacks prints as a box. The error is a [*FieldError]
-// when a label cannot be printed whole; otherwise it comes from w. Nothing is
-// written unless all labels fit.
-func RenderPDF(w io.Writer, labels []Spool) error {
-	if len(labels) == 0 {
-		return errors.New("render labels: none given")
-	}
-	p, err := newDocument(size100x75, pdfDPI)
-	if err != nil {
-		return err
-	}
-	for _, l := range labels {
-		if err := l.check(); err != nil {
-			return err
-		}
-		s, err := layOutSpoolIn(p.fonts, l, size100x75, pdfDPI)
-		if err != nil {
-			return fmt.Errorf("spool %s: %w", l.Code, err)
-		}
-		p.pdf.AddPage()
-		s.paint(p)
-	}
-	if err := p.pdf.Output(w); err != nil {
-		return fmt.Errorf("write PDF: %w", err)
-	}
-	return nil
-}
-
 // document paints sheets onto the pages of a PDF. Its unit is the point.
 type document struct {
 	pdf    *fpdf.Fpdf
-	fonts  fonts
-	dot    float64 // points
-	height float64 // of the page, as the file says it
+	dot    float64     // points
+	height float64     // of the page, as the file says it
+	origin image.Point // of the sheet being painted, in dots
+	bars   []byte      // one path of all that is black on the page
+	texts  []text      // on the page, in the order in which they are painted
+	from   []image.Point
 }
 
 const fontFamily = "label"
@@ -63,13 +33,16 @@ func points(l unit.Length) float64 {
 	return math.Round(float64(l)/float64(unit.Inch)*72*100) / 100
 }
 
-func newDocument(stock size, dpi int) (*document, error) {
-	f, err := newFonts()
-	if err != nil {
-		return nil, err
+// newDocument returns an empty document for pages of the stock. Its pages are
+// not compressed: that would take longer than drawing them.
+func newDocument(how Print, f fonts) (*document, error) {
+	stock := how.Size
+	if how.Paper.Name != "" {
+		stock = Size{how.Paper.Name, how.Paper.Width, how.Paper.Height}
 	}
-	page := fpdf.SizeType{Wd: points(stock.width), Ht: points(stock.height)}
+	page := fpdf.SizeType{Wd: points(stock.Width), Ht: points(stock.Height)}
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: page})
+	pdf.SetCompression(false)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCatalogSort(true)
@@ -77,24 +50,69 @@ func newDocument(stock size, dpi int) (*document, error) {
 	pdf.SetCreationDate(made)
 	pdf.SetModificationDate(made)
 	pdf.SetProducer("Wirehold", false)
-	pdf.SetTitle("Spool labels", false)
+	pdf.SetTitle("Labels", false)
 	pdf.AddUTF8FontFromBytes(fontFamily, f.regular.name, goregular.TTF)
 	pdf.AddUTF8FontFromBytes(fontFamily, f.bold.name, gobold.TTF)
 	if err := pdf.Error(); err != nil {
 		return nil, fmt.Errorf("prepare PDF: %w", err)
 	}
-	return &document{pdf: pdf, fonts: f, dot: 72 / float64(dpi), height: page.Ht}, nil
+	return &document{pdf: pdf, dot: 72 / float64(how.DPI), height: page.Ht}, nil
+}
+
+// page adds a page. All that is black on it is one path whose edges lie within
+// the dots they end at, counted from the top left corner: a printer that blackens each
+// dot that is touched, and one that blackens those half covered, print the same
+// whole dots. Then come the texts.
+func (d *document) page(pg page) error {
+	d.pdf.AddPage()
+	d.bars = strconv.AppendFloat(append(d.bars[:0], "q "...), d.dot, 'f', 8, 64)
+	d.bars = strconv.AppendFloat(append(d.bars, " 0 0 "...), -d.dot, 'f', 8, 64)
+	d.bars = strconv.AppendFloat(append(d.bars, ' '), inset*d.dot, 'f', 5, 64)
+	d.bars = strconv.AppendFloat(append(d.bars, ' '), d.height-inset*d.dot, 'f', 5, 64)
+	d.bars = append(d.bars, " cm\n"...)
+	d.texts, d.from = d.texts[:0], d.from[:0]
+	for i := range pg.sheets {
+		d.origin = pg.at[i]
+		pg.sheets[i].paint(d)
+	}
+	d.bars = append(d.bars, "f Q"...)
+	d.pdf.RawWriteBuf(bytes.NewReader(d.bars))
+	for i, t := range d.texts {
+		d.pdf.SetFont(fontFamily, t.face.name, float64(t.em)*d.dot)
+		at := t.baseline.Add(d.from[i])
+		d.pdf.Text(float64(at.X)*d.dot, float64(at.Y)*d.dot, t.words)
+	}
+	if err := d.pdf.Error(); err != nil {
+		return fmt.Errorf("draw PDF: %w", err)
+	}
+	return nil
 }
 
 func (d *document) text(t text) {
-	d.pdf.SetFont(fontFamily, t.face.name, float64(t.em)*d.dot)
-	d.pdf.Text(float64(t.baseline.X)*d.dot, float64(t.baseline.Y)*d.dot, t.words)
+	d.texts, d.from = append(d.texts, t), append(d.from, d.origin)
 }
 
-// bar writes the rectangle itself, to a hundred-thousandth of a point, so that
-// its edges lie on the dots whatever the reader's rounding: the library writes
-// hundredths, which are 1/35 of a dot.
+// inset is how far inside its dots an edge lies, in dots; twice that is missing
+// from the length of every bar.
+const inset = 0.02
+
 func (d *document) bar(r image.Rectangle) {
-	d.pdf.RawWriteStr(fmt.Sprintf("%.5f %.5f %.5f %.5f re f",
-		float64(r.Min.X)*d.dot, d.height-float64(r.Max.Y)*d.dot, float64(r.Dx())*d.dot, float64(r.Dy())*d.dot))
+	r = r.Add(d.origin)
+	d.bars = append(strconv.AppendInt(d.bars, int64(r.Min.X), 10), ' ')
+	d.bars = append(strconv.AppendInt(d.bars, int64(r.Min.Y), 10), ' ')
+	d.bars = append(strconv.AppendInt(d.bars, int64(r.Dx()-1), 10), ".96 "...)
+	d.bars = append(strconv.AppendInt(d.bars, int64(r.Dy()-1), 10), ".96 re\n"...)
+}
+
+// stripes adds each bar of the band as a polygon.
+func (d *document) stripes(s stripes) {
+	for _, shape := range s.shapes() {
+		for i, p := range shape {
+			p = p.Add(d.origin)
+			d.bars = append(strconv.AppendInt(d.bars, int64(p.X), 10), ' ')
+			d.bars = append(strconv.AppendInt(d.bars, int64(p.Y), 10), ' ')
+			d.bars = append(d.bars, map[bool]string{true: "m ", false: "l "}[i == 0]...)
+		}
+		d.bars = append(d.bars, "h\n"...)
+	}
 }

@@ -1,13 +1,11 @@
 package labels
 
 import (
-	"bytes"
+	"compress/zlib"
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
 	"image"
-	"image/color"
-	"image/png"
 	"io"
 
 	"golang.org/x/image/font/sfnt"
@@ -15,41 +13,79 @@ import (
 	"golang.org/x/image/vector"
 )
 
-// Indices into the palette of a label's PNG: one bit a dot, no greys.
-const (
-	white = 0
-	black = 1
-)
+// bitmap is black and white, one bit a dot, rows padded to whole bytes, the
+// first dot in the highest bit; 1 is black.
+type bitmap struct {
+	rect   image.Rectangle
+	stride int // bytes a row
+	bits   []byte
+}
 
-// RenderPNG writes the label of l, on 100 x 75 mm stock, as a black and white
-// PNG of one bit a dot for a printer of 203, 300 or 600 dpi. The same label
-// always gives the same bytes.
-//
-// A character the font lacks prints as a box. The error is a [*FieldError]
-// when l cannot be printed whole, or dpi is none of the three; otherwise it
-// comes from w.
-func RenderPNG(w io.Writer, l Spool, dpi int) error {
-	if err := checkDPI(dpi); err != nil {
-		return err
+func newBitmap(r image.Rectangle, bits []byte) bitmap {
+	b := bitmap{rect: r, stride: (r.Dx() + 7) / 8}
+	if size := b.stride * r.Dy(); cap(bits) >= size {
+		b.bits = bits[:size]
+		clear(b.bits)
+	} else {
+		b.bits = make([]byte, size)
 	}
-	s, err := layOutSpool(l, size100x75, dpi)
-	if err != nil {
-		return err
+	return b
+}
+
+// fill makes all of r black.
+func (b bitmap) fill(r image.Rectangle) {
+	if r = r.Intersect(b.rect).Sub(b.rect.Min); r.Empty() {
+		return
 	}
-	p := newRaster(s.bounds)
-	s.paint(p)
-	if p.err != nil {
-		return p.err
+	first, last := r.Min.X/8, (r.Max.X-1)/8
+	head, tail := byte(0xFF)>>(r.Min.X%8), byte(0xFF)<<(7-(r.Max.X-1)%8)
+	for y := r.Min.Y; y < r.Max.Y; y++ {
+		row := b.bits[y*b.stride : (y+1)*b.stride]
+		if first == last {
+			row[first] |= head & tail
+			continue
+		}
+		row[first] |= head
+		for i := first + 1; i < last; i++ {
+			row[i] = 0xFF
+		}
+		row[last] |= tail
 	}
-	return encodePNG(w, p.image, dpi)
+}
+
+// stamp makes what is black in ink black, moved by at. Ink that would leave b
+// is cut off.
+func (b bitmap) stamp(ink bitmap, at image.Point) {
+	left, top := at.X+ink.rect.Min.X-b.rect.Min.X, at.Y+ink.rect.Min.Y-b.rect.Min.Y
+	if left < 0 {
+		return // no text starts left of its label
+	}
+	shift := left % 8
+	for y := range ink.rect.Dy() {
+		if top+y < 0 || top+y >= b.rect.Dy() {
+			continue
+		}
+		row := b.bits[(top+y)*b.stride : (top+y+1)*b.stride]
+		for i, bits := range ink.bits[y*ink.stride : (y+1)*ink.stride] {
+			if at := left/8 + i; at < len(row) {
+				row[at] |= bits >> shift
+				if shift > 0 && at+1 < len(row) {
+					row[at+1] |= bits << (8 - shift)
+				}
+			}
+		}
+	}
 }
 
 // raster paints a sheet dot by dot.
 type raster struct {
-	image *image.Paletted
-	buf   sfnt.Buffer
-	masks map[mark]*image.Alpha // ink, around the point a character starts at
-	err   error
+	page   bitmap
+	origin image.Point // of the sheet being painted
+	area   image.Rectangle
+	buf    sfnt.Buffer
+	marks  map[mark]bitmap // ink, around the point a character starts at
+	kept   int             // bytes of ink in marks
+	err    error
 }
 
 // mark is a character at a size.
@@ -59,16 +95,23 @@ type mark struct {
 	em   int
 }
 
-func newRaster(bounds image.Rectangle) *raster {
-	palette := color.Palette{white: color.Gray{Y: 255}, black: color.Gray{Y: 0}}
-	return &raster{image: image.NewPaletted(bounds, palette), masks: map[mark]*image.Alpha{}}
-}
+// mostInk is how many bytes of drawn characters a raster keeps before it
+// forgets them all.
+const mostInk = 8 << 20
 
-func (p *raster) bar(r image.Rectangle) {
-	r = r.Intersect(p.image.Rect)
-	for y := r.Min.Y; y < r.Max.Y; y++ {
-		for x := r.Min.X; x < r.Max.X; x++ {
-			p.image.SetColorIndex(x, y, black)
+func (p *raster) bar(r image.Rectangle) { p.page.fill(r.Add(p.origin)) }
+
+func (p *raster) stripes(s stripes) {
+	for y := s.area.Min.Y; y < s.area.Max.Y; y++ {
+		for x := s.area.Min.X; x < s.area.Max.X; {
+			end := x
+			for end < s.area.Max.X && s.black(end, y) {
+				end++
+			}
+			p.bar(image.Rect(x, y, end, y+1))
+			for x = end; x < s.area.Max.X && !s.black(x, y); {
+				x++
+			}
 		}
 	}
 }
@@ -78,50 +121,48 @@ func (p *raster) bar(r image.Rectangle) {
 func (p *raster) text(t text) {
 	units := 0
 	for _, r := range t.words {
-		m, err := p.mask(mark{t.face, r, t.em})
+		m, err := p.mark(mark{t.face, r, t.em})
 		if err != nil {
 			p.err = fmt.Errorf("draw %q: %w", r, err)
 			return
 		}
 		x := t.baseline.X + (units*t.em+t.face.perEm/2)/t.face.perEm
-		p.stamp(m, image.Pt(x, t.baseline.Y))
+		p.page.stamp(m, image.Pt(x, t.baseline.Y).Add(p.origin))
 		units += t.face.glyph(r).advance
 	}
 }
 
-func (p *raster) stamp(ink *image.Alpha, at image.Point) {
-	b := ink.Rect
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			if ink.AlphaAt(x, y).A >= 128 {
-				if dot := at.Add(image.Pt(x, y)); dot.In(p.image.Rect) {
-					p.image.SetColorIndex(dot.X, dot.Y, black)
-				}
+func (p *raster) mark(m mark) (bitmap, error) {
+	if ink, ok := p.marks[m]; ok {
+		return ink, nil
+	}
+	segments, err := m.face.font.LoadGlyph(&p.buf, m.face.glyph(m.r).index, fixed.I(m.em), nil)
+	if err != nil {
+		return bitmap{}, err
+	}
+	bounds := segments.Bounds()
+	rect := image.Rect(bounds.Min.X.Floor(), bounds.Min.Y.Floor(), bounds.Max.X.Ceil(), bounds.Max.Y.Ceil())
+	z := vector.NewRasterizer(rect.Dx(), rect.Dy())
+	trace(z, segments, rect.Min)
+	grey := image.NewAlpha(image.Rect(0, 0, rect.Dx(), rect.Dy()))
+	z.Draw(grey, grey.Rect, image.Opaque, image.Point{})
+	ink := newBitmap(rect, nil)
+	for y := range rect.Dy() {
+		for x := range rect.Dx() {
+			if grey.AlphaAt(x, y).A >= 128 {
+				ink.bits[y*ink.stride+x/8] |= 0x80 >> (x % 8)
 			}
 		}
 	}
+	if p.kept += len(ink.bits); p.kept > mostInk {
+		clear(p.marks)
+		p.kept = len(ink.bits)
+	}
+	p.marks[m] = ink
+	return ink, nil
 }
 
-// mask fills the outline of a character.
-func (p *raster) mask(k mark) (*image.Alpha, error) {
-	if m, ok := p.masks[k]; ok {
-		return m, nil
-	}
-	segments, err := k.face.font.LoadGlyph(&p.buf, k.face.glyph(k.r).index, fixed.I(k.em), nil)
-	if err != nil {
-		return nil, err
-	}
-	b := segments.Bounds()
-	area := image.Rect(b.Min.X.Floor(), b.Min.Y.Floor(), b.Max.X.Ceil(), b.Max.Y.Ceil())
-	m := image.NewAlpha(area)
-	z := vector.NewRasterizer(area.Dx(), area.Dy())
-	trace(z, segments, area.Min)
-	z.Draw(m, area, image.Opaque, image.Point{})
-	p.masks[k] = m
-	return m, nil
-}
-
-// trace hands an outline to z, whose origin is at from.
+// trace gives a character's outline to z, whose origin is at from.
 func trace(z *vector.Rasterizer, segments sfnt.Segments, from image.Point) {
 	at := func(p fixed.Point26_6) (x, y float32) {
 		return float32(p.X)/64 - float32(from.X), float32(p.Y)/64 - float32(from.Y)
@@ -145,26 +186,91 @@ func trace(z *vector.Rasterizer, segments sfnt.Segments, from image.Point) {
 	z.ClosePath()
 }
 
-// encodePNG writes img with the resolution it is meant for in a pHYs chunk
-// (ISO/IEC 15948, 11.3.5.3: dots a metre), which must stand before the data.
-func encodePNG(w io.Writer, img *image.Paletted, dpi int) error {
-	var b bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, img); err != nil {
-		return fmt.Errorf("encode PNG: %w", err)
+// png draws a page and writes it.
+func (s *setter) png(w io.Writer, pg page, dpi int) error {
+	p := &s.raster
+	p.page, p.err = newBitmap(pg.bounds, p.page.bits), nil
+	for i := range pg.sheets {
+		p.origin = pg.at[i]
+		pg.sheets[i].paint(p)
 	}
-	const header = 8 + 25 // signature and IHDR
-	perMetre := uint32((dpi*10_000 + 127) / 254)
-	chunk := []byte("pHYs")
-	chunk = binary.BigEndian.AppendUint32(chunk, perMetre)
-	chunk = binary.BigEndian.AppendUint32(chunk, perMetre)
-	chunk = append(chunk, 1) // the unit is the metre
-	physical := binary.BigEndian.AppendUint32(nil, uint32(len(chunk)-4))
-	physical = append(physical, chunk...)
-	physical = binary.BigEndian.AppendUint32(physical, crc32.ChecksumIEEE(chunk))
-	for _, part := range [][]byte{b.Bytes()[:header], physical, b.Bytes()[header:]} {
-		if _, err := w.Write(part); err != nil {
-			return fmt.Errorf("write PNG: %w", err)
-		}
+	if p.err != nil {
+		return p.err
+	}
+	if _, err := w.Write(s.packer.pack(p.page, dpi)); err != nil {
+		return fmt.Errorf("write PNG: %w", err)
 	}
 	return nil
+}
+
+// packer writes PNG (ISO/IEC 15948). It keeps its compressor: making one takes
+// longer than drawing a label.
+type packer struct {
+	out  writeTo
+	zlib *zlib.Writer
+}
+
+// writeTo is a slice of bytes that can be written to.
+type writeTo []byte
+
+func (w *writeTo) Write(b []byte) (int, error) {
+	*w = append(*w, b...)
+	return len(b), nil
+}
+
+// pack returns b as a PNG of one bit a dot, with the resolution it is meant for
+// in a pHYs chunk (11.3.5.3: dots a metre), so that nothing scales it. What it
+// returns is good until the next call.
+func (p *packer) pack(b bitmap, dpi int) []byte {
+	p.out = append(p.out[:0], "\x89PNG\r\n\x1a\n"...)
+	header := binary.BigEndian.AppendUint32(nil, uint32(b.rect.Dx()))
+	header = binary.BigEndian.AppendUint32(header, uint32(b.rect.Dy()))
+	p.chunk("IHDR", append(header, 1, 3, 0, 0, 0)) // one bit, palette
+	perMetre := uint32((dpi*10_000 + 127) / 254)
+	physical := binary.BigEndian.AppendUint32(nil, perMetre)
+	physical = binary.BigEndian.AppendUint32(physical, perMetre)
+	p.chunk("pHYs", append(physical, 1)) // the unit is the metre
+	p.chunk("PLTE", []byte{255, 255, 255, 0, 0, 0})
+	start := len(p.out)
+	p.out = append(p.out, 0, 0, 0, 0, 'I', 'D', 'A', 'T')
+	p.compress(b)
+	p.seal(start)
+	p.chunk("IEND", nil)
+	return p.out
+}
+
+// compress writes the rows: one that repeats the row above says no more than
+// that.
+func (p *packer) compress(b bitmap) {
+	if p.zlib == nil {
+		p.zlib, _ = zlib.NewWriterLevel(&p.out, zlib.BestSpeed) // the level is one there is
+	} else {
+		p.zlib.Reset(&p.out)
+	}
+	same := make([]byte, b.stride+1)
+	same[0] = 2 // filter "up": the difference to the row above
+	row := make([]byte, b.stride+1)
+	for y := range b.rect.Dy() {
+		now := b.bits[y*b.stride : (y+1)*b.stride]
+		if y > 0 && string(now) == string(row[1:]) {
+			p.zlib.Write(same) // into memory: it cannot fail
+			continue
+		}
+		copy(row[1:], now)
+		p.zlib.Write(row)
+	}
+	p.zlib.Close()
+}
+
+func (p *packer) chunk(name string, data []byte) {
+	start := len(p.out)
+	p.out = append(append(append(p.out, 0, 0, 0, 0), name...), data...)
+	p.seal(start)
+}
+
+// seal writes length and check of the chunk that starts at start.
+func (p *packer) seal(start int) {
+	body := p.out[start+4:]
+	binary.BigEndian.PutUint32(p.out[start:], uint32(len(body)-4))
+	p.out = binary.BigEndian.AppendUint32(p.out, crc32.ChecksumIEEE(body))
 }

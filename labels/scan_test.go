@@ -87,7 +87,7 @@ func checkZbar(t *testing.T, name, file string, l Spool) {
 func TestPNGIsReadBackByGozxing(t *testing.T) {
 	t.Parallel()
 	for name, l := range hard() {
-		for _, dpi := range resolutions() {
+		for _, dpi := range Resolutions() {
 			checkGozxing(t, fmt.Sprintf("%s, %d dpi", name, dpi), renderPNG(t, l, dpi), l)
 		}
 	}
@@ -96,10 +96,10 @@ func TestPNGIsReadBackByGozxing(t *testing.T) {
 func TestPNGIsReadBackByZbar(t *testing.T) {
 	t.Parallel()
 	for name, l := range hard() {
-		for _, dpi := range resolutions() {
+		for _, dpi := range Resolutions() {
 			file := filepath.Join(t.TempDir(), "label.png")
 			var b bytes.Buffer
-			if err := RenderPNG(&b, l, dpi); err != nil {
+			if err := renderOne(&b, l, dpi); err != nil {
 				t.Fatal(err)
 			}
 			if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {
@@ -128,8 +128,8 @@ func writePDF(t *testing.T) (file string, names []string, labels []Spool) {
 	t.Helper()
 	names, labels = all()
 	var b bytes.Buffer
-	if err := RenderPDF(&b, labels); err != nil {
-		t.Fatalf("RenderPDF: %v", err)
+	if err := renderAll(&b, labels); err != nil {
+		t.Fatalf("renderAll: %v", err)
 	}
 	file = filepath.Join(t.TempDir(), "labels.pdf")
 	if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {

@@ -17,10 +17,11 @@ type item interface {
 }
 
 // painter is a way to draw a sheet: all that a label consists of in the end is
-// texts and filled black rectangles.
+// texts, filled black rectangles and hatching.
 type painter interface {
 	text(t text)
 	bar(r image.Rectangle)
+	stripes(s stripes)
 }
 
 func (s *sheet) paint(p painter) {
@@ -77,19 +78,57 @@ type symbol struct {
 
 func (s symbol) box() image.Rectangle { return s.outline }
 
-// paint draws each run of dark modules as one bar.
+// at is the symbol with the corner of its quiet zone at p.
+func (s symbol) at(p image.Point) symbol {
+	by := p.Sub(s.outline.Min)
+	s.origin, s.outline = s.origin.Add(by), s.outline.Add(by)
+	return s
+}
+
+// tallAt is the linear symbol at p with bars of that length.
+func (s symbol) tallAt(p image.Point, tall int) symbol {
+	s = s.at(p)
+	s.tall, s.outline.Max.Y = tall, s.outline.Min.Y+tall
+	return s
+}
+
+// paint draws each run of dark modules as one bar, as high as the rows below
+// repeat it.
 func (s symbol) paint(p painter) {
+	var open []stretch
 	for row, modules := range s.matrix {
-		y := s.origin.Y + row*s.tall
+		var next []stretch
 		for from := 0; from < len(modules); {
 			to := from
 			for to < len(modules) && modules[to] == modules[from] {
 				to++
 			}
 			if modules[from] {
-				p.bar(image.Rect(s.origin.X+from*s.x, y, s.origin.X+to*s.x, y+s.tall))
+				r := stretch{from, to, row}
+				for i, above := range open {
+					if above.from == from && above.to == to {
+						r.top = above.top
+						open[i].to = 0
+					}
+				}
+				next = append(next, r)
 			}
 			from = to
+		}
+		s.close(p, open, row)
+		open = next
+	}
+	s.close(p, open, len(s.matrix))
+}
+
+// stretch is dark modules of one row and those rows above that have the same.
+type stretch struct{ from, to, top int }
+
+// close draws the runs that do not go on in the row; those that do have no end.
+func (s symbol) close(p painter, open []stretch, row int) {
+	for _, r := range open {
+		if r.to > 0 {
+			p.bar(image.Rect(s.origin.X+r.from*s.x, s.origin.Y+r.top*s.tall, s.origin.X+r.to*s.x, s.origin.Y+row*s.tall))
 		}
 	}
 }

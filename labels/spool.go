@@ -29,29 +29,6 @@ type Spool struct {
 	URL            string   // what the QR symbol holds; empty = the facts above as plain text
 }
 
-// unknown is printed for a fact nobody supplied.
-const unknown = "NOT KNOWN: READ THE BOX"
-
-// aid ends every label: the program is an aid, and who decides.
-const aid = "An aid. The box, the data sheet and SDS, the procedure and qualified people decide."
-
-// FieldError says which field of a label cannot be printed, and why. Its
-// message may be shown.
-type FieldError struct {
-	Field  string // as in the label's struct, lower case: "gas", "code"
-	Reason string
-}
-
-func (e *FieldError) Error() string { return fmt.Sprintf("label: %s: %s", e.Field, e.Reason) }
-
-// known returns text cleaned for printing, or the words for an unknown fact.
-func known(text string) string {
-	if text = clean(text); text == "" {
-		return unknown
-	}
-	return text
-}
-
 // diameter writes the diameter in both units, as the trade does.
 func (l Spool) diameter() string {
 	if l.Diameter <= 0 {
@@ -95,6 +72,18 @@ func saysSize(sizes []string, d unit.Length) bool {
 	return true
 }
 
+// polaritySign is a polarity of one sign with it: "DCEN (−)". Empty where there
+// is more to say.
+func (l Spool) polaritySign() string {
+	words := l.polarityWords()
+	for _, usual := range [...]string{"electrode negative (−)", "electrode positive (+)"} {
+		if words == usual {
+			return clean(l.Polarity) + " " + usual[strings.Index(usual, "("):]
+		}
+	}
+	return ""
+}
+
 // polarityWords returns the polarity in words with its sign, or nothing when
 // the polarity is unknown or has no words. DCEN and DCEP are direct current
 // with the electrode at the negative and positive terminal (AWS A3.0 terms).
@@ -119,22 +108,59 @@ func (l Spool) polarityWords() string {
 	return words
 }
 
-// check refuses a label that cannot be scanned or that contradicts itself.
+// check refuses a label that contradicts itself.
 func (l Spool) check() error {
-	if l.Code == "" {
-		return &FieldError{"code", "a label needs a code"}
-	}
-	for _, r := range l.Code {
-		if r <= ' ' || r > '~' {
-			return &FieldError{"code", fmt.Sprintf("%q holds %q: only printable ASCII without blanks can be scanned and typed", l.Code, r)}
-		}
-	}
 	words := strings.ToLower(l.PolarityWords)
 	opposite := map[string]string{"DCEN": "positive", "DCEP": "negative"}[clean(l.Polarity)]
 	if opposite != "" && strings.Contains(words, opposite) {
 		return &FieldError{"polarity", fmt.Sprintf("%s is not %q", l.Polarity, l.PolarityWords)}
 	}
 	return nil
+}
+
+// Label is the label that stays with the wire. The error is a [*FieldError]
+// where it contradicts itself.
+func (l Spool) Label() (Label, error) {
+	if err := l.check(); err != nil {
+		return Label{}, err
+	}
+	out := Label{Kind: KindSpool, Code: l.Code, Aid: decides, Link: l.URL, Offline: l.facts(), Needed: 4, Facts: l.setting()}
+	out.Facts = append(out.Facts,
+		Fact{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 6, Small: true},
+		Fact{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 5, Small: true},
+		Fact{Field: "wire", Name: "trade name", Caption: "WIRE", Words: known(l.Wire), Rank: Middle, Goes: 1},
+		Fact{Field: "thickness", Name: "plate", Caption: "PLATE", Words: known(l.Thickness), Rank: Middle, Goes: 3, Small: true},
+		Fact{Field: "lot", Caption: "LOT", Words: known(l.Lot), Rank: Low, Lines: 1, Goes: 4, Small: true})
+	if opened := clean(l.Opened); opened != "" {
+		out.Facts = append(out.Facts, Fact{Field: "opened", Caption: "OPENED", Words: opened, Rank: Low, Lines: 1, Goes: 2, Small: true})
+	} else {
+		out.Blanks = []Blank{{"opened", "OPENED", []string{"date", "time"}, 2}}
+	}
+	for _, c := range l.Cautions {
+		out.Notes = append(out.Notes, clean(c))
+	}
+	return out, nil
+}
+
+// setting is what a welder sets the machine by: what never goes.
+func (l Spool) setting() []Fact {
+	return []Fact{
+		{Field: "polarity", Caption: "POLARITY", Words: known(l.Polarity), Beside: l.polarityWords(), Short: l.polaritySign(), Rank: Huge},
+		{Field: "gas", Caption: "GAS", Words: known(l.Gas), Rank: Big},
+		{Field: "passes", Caption: "PASSES", Words: known(l.Passes), Rank: Big},
+	}
+}
+
+// HubLabel is the small copy on the spool's hub, which stays when the flange's
+// label is torn off: what the machine is set by, the size and the code.
+func (l Spool) HubLabel() (Label, error) {
+	out, err := l.Label()
+	if err != nil {
+		return Label{}, err
+	}
+	out.Kind, out.Blanks = KindHub, nil
+	out.Facts = slices.DeleteFunc(out.Facts, func(f Fact) bool { return f.Field == "wire" || f.Field == "opened" || f.Field == "thickness" })
+	return out, nil
 }
 
 // facts is the QR content of a label without a base address: the same facts

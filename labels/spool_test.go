@@ -125,7 +125,7 @@ func TestRefusedLabels(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			l := usual()
 			tt.spoil(&l)
-			for _, err := range []error{RenderPNG(io.Discard, l, 203), RenderPDF(io.Discard, []Spool{usual(), l})} {
+			for _, err := range []error{renderOne(io.Discard, l, 203), renderAll(io.Discard, []Spool{usual(), l})} {
 				fault, ok := errors.AsType[*FieldError](err)
 				if !ok || fault.Field != tt.field {
 					t.Errorf("render %+v: error %v, want one for field %q", l, err, tt.field)
@@ -133,10 +133,10 @@ func TestRefusedLabels(t *testing.T) {
 			}
 		})
 	}
-	if err := RenderPNG(io.Discard, usual(), 150); err == nil {
-		t.Error("RenderPNG at 150 dpi: no error, want one")
+	if err := renderOne(io.Discard, usual(), 150); err == nil {
+		t.Error("renderOne at 150 dpi: no error, want one")
 	}
-	if err := RenderPDF(io.Discard, nil); err == nil {
-		t.Error("RenderPDF of no labels: no error, want one")
+	if err := renderAll(io.Discard, nil); err == nil {
+		t.Error("renderAll of no labels: no error, want one")
 	}
 }

@@ -4,11 +4,8 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"strings"
 
 	"github.com/boombuler/barcode"
-	"github.com/boombuler/barcode/code128"
-	"github.com/boombuler/barcode/qr"
 
 	"wirehold/inventory/unit"
 )
@@ -21,6 +18,9 @@ type matrix [][]bool
 const (
 	code128Quiet = 10 // ISO/IEC 15417 (memory; testdata/barcodes.csv J-09)
 	qrQuiet      = 4  // ISO/IEC 18004 (memory)
+
+	// One is asked for, and print two (testdata/barcodes.csv J-07).
+	dataMatrixQuiet = 2
 )
 
 // moduleRange is how wide a module may be.
@@ -35,37 +35,20 @@ func linearX() moduleRange { return moduleRange{250 * unit.Micrometre, 500 * uni
 // to 1.5 times the width of a linear module (testdata/barcodes.csv J-06).
 func matrixX() moduleRange { return moduleRange{330 * unit.Micrometre, 750 * unit.Micrometre} }
 
+// dataMatrixX is the range of testdata/barcodes.csv J-05.
+func dataMatrixX() moduleRange { return moduleRange{254 * unit.Micrometre, 495 * unit.Micrometre} }
+
 // dots returns the widest module, in whole dots, with which modules fit into
 // width dots. It reports false if that is narrower than a scanner reads.
 func (m moduleRange) dots(modules, width, dpi int) (int, bool) {
-	least := int((int64(m.least)*int64(dpi) + int64(unit.Inch) - 1) / int64(unit.Inch))
 	x := min(width/modules, dots(m.wanted, dpi))
-	return x, x >= least
+	return x, x >= m.leastDots(dpi)
 }
 
-// code128Matrix encodes text as Code 128, check character included. Text must
-// be ASCII: the encoder takes some other letters for function characters.
-func code128Matrix(text string) (matrix, error) {
-	code, err := code128.Encode(text)
-	if err != nil {
-		return nil, fmt.Errorf("code 128 of %q: %w", text, err)
-	}
-	return modulesOf(code, 1), nil
-}
-
-// qrMatrix encodes text as QR, error correction level M. The library's Auto
-// and Numeric modes lose characters (testdata/barcodes.csv K-01): only its
-// alphanumeric and byte modes are used.
-func qrMatrix(text string) (matrix, error) {
-	mode := qr.Unicode
-	if strings.Trim(text, "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:") == "" {
-		mode = qr.AlphaNumeric
-	}
-	code, err := qr.Encode(text, qr.M, mode)
-	if err != nil {
-		return nil, fmt.Errorf("QR of %q: %w", text, err)
-	}
-	return modulesOf(code, code.Bounds().Dy()), nil
+// leastDots is the narrowest module in whole dots (testdata/barcodes.csv,
+// printer_module).
+func (m moduleRange) leastDots(dpi int) int {
+	return int((int64(m.least)*int64(dpi) + int64(unit.Inch) - 1) / int64(unit.Inch))
 }
 
 func modulesOf(code barcode.Barcode, rows int) matrix {
@@ -81,42 +64,74 @@ func modulesOf(code barcode.Barcode, rows int) matrix {
 	return m
 }
 
-// placeCode128 draws text as Code 128 over the height of area, in the middle
-// of its width with the quiet zone inside.
-func placeCode128(field, text string, area image.Rectangle, dpi int) (symbol, error) {
+// placeCode128 is text as Code 128, as wide as width dots allow, quiet zone
+// inside, its corner at the origin and its bars of no length yet.
+func placeCode128(field, text string, width, dpi int) (symbol, error) {
 	m, err := code128Matrix(text)
 	if err != nil {
 		return symbol{}, &FieldError{field, err.Error()}
 	}
 	modules := len(m[0]) + 2*code128Quiet
-	x, ok := linearX().dots(modules, area.Dx(), dpi)
+	x, ok := linearX().dots(modules, width, dpi)
 	if !ok {
 		return symbol{}, &FieldError{field, fmt.Sprintf("%q is too long to scan: its bars would be narrower than %s", text, linearX().least)}
 	}
-	left := area.Min.X + (area.Dx()-modules*x)/2
-	return symbol{
-		field: field, matrix: m, x: x, tall: area.Dy(),
-		origin:  image.Pt(left+code128Quiet*x, area.Min.Y),
-		outline: image.Rect(left, area.Min.Y, left+modules*x, area.Max.Y),
-	}, nil
+	return symbol{field: field, matrix: m, x: x, origin: image.Pt(code128Quiet*x, 0), outline: image.Rect(0, 0, modules*x, 0)}, nil
 }
 
-// placeQR draws text as QR in the lower right corner of area, quiet zone
-// inside.
-func placeQR(field, text string, area image.Rectangle, dpi int) (symbol, error) {
+// square is a matrix code before it has a size.
+type square struct {
+	field  string
+	matrix matrix
+	quiet  int // modules on each side
+	module moduleRange
+}
+
+// newQR is text as QR.
+func newQR(field, text string) (square, error) {
 	m, err := qrMatrix(text)
 	if err != nil {
-		return symbol{}, &FieldError{field, err.Error()}
+		return square{}, &FieldError{field, err.Error()}
 	}
-	modules := len(m) + 2*qrQuiet
-	x, ok := matrixX().dots(modules, min(area.Dx(), area.Dy()), dpi)
+	return square{field, m, qrQuiet, matrixX()}, nil
+}
+
+// newCodeSquare is a code as Data Matrix, or as QR if it holds letters that
+// Data Matrix is not drawn for here.
+func newCodeSquare(field, code string) (square, error) {
+	m, err := dataMatrix(code)
+	if err != nil {
+		return newQR(field, code)
+	}
+	return square{field, m, dataMatrixQuiet, dataMatrixX()}, nil
+}
+
+func (q square) modules() int { return len(q.matrix) + 2*q.quiet }
+
+// least is the smallest side, in dots, at which q can be read.
+func (q square) least(dpi int) int { return q.modules() * q.module.leastDots(dpi) }
+
+// side is the side that q takes of so many dots; zero if it cannot be read
+// there.
+func (q square) side(dots, dpi int) int {
+	x, ok := q.module.dots(q.modules(), dots, dpi)
 	if !ok {
-		return symbol{}, &FieldError{field, fmt.Sprintf("%d bytes are too many to scan: modules would be smaller than %s", len(text), matrixX().least)}
+		return 0
 	}
-	corner := area.Max.Sub(image.Pt(modules*x, modules*x))
-	return symbol{
-		field: field, matrix: m, x: x, tall: x,
-		origin:  corner.Add(image.Pt(qrQuiet*x, qrQuiet*x)),
-		outline: image.Rectangle{Min: corner, Max: area.Max},
-	}, nil
+	return x * q.modules()
+}
+
+// place is q as large as side dots allow, quiet zone inside, its corner at the
+// origin.
+func (q square) place(side, dpi int) (symbol, error) {
+	x, ok := q.module.dots(q.modules(), side, dpi)
+	if !ok {
+		return symbol{}, q.tooSmall()
+	}
+	all := q.modules() * x
+	return symbol{field: q.field, matrix: q.matrix, x: x, tall: x, origin: image.Pt(q.quiet*x, q.quiet*x), outline: image.Rect(0, 0, all, all)}, nil
+}
+
+func (q square) tooSmall() error {
+	return &FieldError{q.field, fmt.Sprintf("too much to scan: modules would be smaller than %s", q.module.least)}
 }

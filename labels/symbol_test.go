@@ -4,10 +4,16 @@ import (
 	"encoding/csv"
 	"fmt"
 	"image"
+	"image/color"
 	"os"
 	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/boombuler/barcode/code128"
+	"github.com/boombuler/barcode/qr"
+	"github.com/makiuchi-d/gozxing"
+	"github.com/makiuchi-d/gozxing/qrcode"
 )
 
 // reference reads the rows of one kind from testdata/barcodes.csv.
@@ -45,6 +51,10 @@ func widths(t *testing.T, content string) string {
 	if err != nil {
 		t.Fatalf("code128Matrix(%q): %v", content, err)
 	}
+	return widthsOf(m)
+}
+
+func widthsOf(m matrix) string {
 	var b strings.Builder
 	for from := 0; from < len(m[0]); {
 		to := from
@@ -57,137 +67,324 @@ func widths(t *testing.T, content string) string {
 	return b.String()
 }
 
-// patternAt cuts the nth character out of a run of widths; the stop has one
-// element more than the others.
-func patternAt(run string, n int) string {
-	if 6*(n+1)+1 == len(run) {
-		return run[6*n:]
-	}
-	return run[6*n : 6*(n+1)]
+// tally says how many rows of the reference table were held against what is
+// drawn, and why the others were not.
+type tally struct {
+	asserted int
+	left     []string
 }
 
-// showing returns a text in whose symbol character value stands at index n, or
-// false where no text can be made to have it (A: no code set A text needs 97,
-// B: the encoder never shifts).
-func showing(value int) (content string, n int, ok bool) {
-	switch {
-	case value < 95:
-		return "a" + string(rune(' '+value)) + "a", 2, true
-	case value == 96:
-		return "a\u00f3a", 2, true // FNC3
-	case value == 97:
-		return "a\u00f2a", 2, true // FNC2
-	case value == 99:
-		return "a1234", 2, true // to code set C
-	case value == 100:
-		return "1234a", 3, true // to code set B
-	case value == 101:
-		return "a\u0001\u0002", 2, true // to code set A
-	case value == 102:
-		return "a\u00f1a", 2, true // FNC1
-	case value == 103:
-		return "\u0001\u0002", 0, true // start A
-	case value == 104:
-		return "a", 0, true // start B
-	case value == 105:
-		return "1234", 0, true // start C
-	case value == 106:
-		return "a", 3, true // stop
+func (c *tally) leave(row map[string]string, why string) { c.left = append(c.left, row["id"]+": "+why) }
+
+func (c *tally) say(t *testing.T, kind string, least int) {
+	t.Helper()
+	t.Logf("%s: %d rows asserted, %d left out", kind, c.asserted, len(c.left))
+	for _, line := range c.left {
+		t.Log("left out: " + line)
 	}
-	return "", 0, false // 95 is DEL, 98 is shift: the encoder sets neither
+	if c.asserted < least {
+		t.Errorf("%s: %d rows asserted, want %d", kind, c.asserted, least)
+	}
 }
 
 func TestCode128Patterns(t *testing.T) {
 	t.Parallel()
-	compared := 0
+	var c tally
 	for _, row := range reference(t, "code128_pattern") {
 		value, err := strconv.Atoi(row["input"])
 		if err != nil {
 			t.Fatalf("row %s: %v", row["id"], err)
 		}
-		content, n, ok := showing(value)
-		if !ok {
-			continue
-		}
-		compared++
-		if got := patternAt(widths(t, content), n); got != row["expected"] {
-			t.Errorf("row %s: character %d of %q, value %d, has widths %s, want %s", row["id"], n, content, value, got, row["expected"])
+		c.asserted++
+		if got := code128Widths()[value]; got != row["expected"] {
+			t.Errorf("row %s: value %d has widths %s, want %s", row["id"], value, got, row["expected"])
 		}
 	}
-	if compared < 85 {
-		t.Errorf("compared %d patterns, want 85 or more", compared)
-	}
+	c.say(t, "code128_pattern", 91)
 }
 
-// checkOf computes the check value from the values drawn, by the rule of row
-// A-07, with the patterns of the table.
-func checkOf(run string, values map[string]int) (got, want int, err error) {
-	characters := (len(run) - 1) / 6
-	sum := 0
-	for n := range characters - 1 {
-		v, ok := values[patternAt(run, n)]
-		if !ok {
-			return 0, 0, fmt.Errorf("character %d: pattern %s is not in the table", n, patternAt(run, n))
+// The library draws every value that it can be made to draw with the same
+// widths: an outside check of the values that the table leaves out.
+func TestCode128AsTheLibraryDrawsIt(t *testing.T) {
+	t.Parallel()
+	for n := range 95 {
+		content := "a" + string(rune(' '+n)) + "a"
+		code, err := code128.Encode(content)
+		if err != nil {
+			t.Fatal(err)
 		}
-		if n == characters-2 {
-			return v, sum % 103, nil
+		if got, want := widths(t, content), widthsOf(modulesOf(code, 1)); got != want {
+			t.Errorf("%q has widths %s, the library draws %s", content, got, want)
 		}
-		sum += max(1, n) * v
 	}
-	return 0, 0, fmt.Errorf("no check character in %q", run)
 }
 
 func TestCode128Check(t *testing.T) {
 	t.Parallel()
-	values := map[string]int{}
-	for _, row := range reference(t, "code128_pattern") {
-		values[row["expected"]], _ = strconv.Atoi(row["input"])
-	}
-	starts := map[string]string{"StartA": "103", "StartB": "104", "StartC": "105"}
-	compared := 0
+	var c tally
 	for _, row := range reference(t, "code128_check") {
-		run := widths(t, row["input"])
-		got, computed, err := checkOf(run, values)
-		if err != nil {
-			t.Logf("row %s: %v", row["id"], err)
-			continue
+		values := code128Values([]byte(row["input"]))
+		if start, _, _ := strings.Cut(row["detail"], " "); strings.TrimSuffix(start, ";") == "StartA" {
+			c.leave(row, "starts in code set A, which is never used here; the row's note has the check from B")
+			_, note, _ := strings.Cut(row["note"], "check ")
+			row["expected"] = "check=" + note
+		} else {
+			c.asserted++
 		}
-		if got != computed {
-			t.Errorf("row %s: %q is drawn with check %d, its characters give %d", row["id"], row["input"], got, computed)
-		}
-		start, _, _ := strings.Cut(row["detail"], " ")
-		if strconv.Itoa(values[patternAt(run, 0)]) != starts[strings.TrimSuffix(start, ";")] {
-			continue // another start set: another check, as the row's note says
-		}
-		compared++
-		if want := "check=" + strconv.Itoa(got); row["expected"] != want {
-			t.Errorf("row %s: %q is drawn with %s, want %s", row["id"], row["input"], want, row["expected"])
+		if got := "check=" + strconv.Itoa(values[len(values)-2]); got != row["expected"] {
+			t.Errorf("row %s: %q has %s, want %s", row["id"], row["input"], got, row["expected"])
 		}
 	}
-	if compared == 0 {
-		t.Error("no row with a start set that the encoder uses")
-	}
+	c.say(t, "code128_check", 2)
 }
 
-// Where the encoder chose the same code sets, the whole symbol must be equal.
+// Every symbol of the reference encoder is drawn the same, bar by bar.
 func TestCode128Symbols(t *testing.T) {
 	t.Parallel()
-	equal := 0
+	var c tally
 	for _, row := range reference(t, "code128_symbol") {
 		_, want, _ := strings.Cut(row["detail"], "widths=")
-		got := widths(t, row["input"])
-		if len(got) != len(want) {
-			t.Logf("row %s: %q takes %d characters here, %d there", row["id"], row["input"], len(got)/6, len(want)/6)
-			continue
-		}
-		equal++
-		if got != want {
+		c.asserted++
+		if got := widths(t, row["input"]); got != want {
 			t.Errorf("row %s: %q has widths %s, want %s", row["id"], row["input"], got, want)
 		}
 	}
-	if equal < 12 {
-		t.Errorf("compared %d symbols, want 12 or more", equal)
+	c.say(t, "code128_symbol", 20)
+}
+
+// elements turns "(01)0952...(10)AB" into a message with FNC1 before it and
+// after each element of a length of its own that is not the last.
+func elements(row map[string]string, fnc1 byte) []byte {
+	fixed := map[string]bool{"00": true, "01": true, "02": true, "11": true, "17": true, "31": true, "32": true}
+	out := []byte{fnc1}
+	parts := strings.Split(row["input"], "(")[1:]
+	for i, p := range parts {
+		ai, value, _ := strings.Cut(p, ")")
+		out = append(append(out, ai...), value...)
+		if i+1 < len(parts) && !fixed[ai[:2]] {
+			out = append(out, fnc1)
+		}
 	}
+	return out
+}
+
+func TestGS1Code128Symbols(t *testing.T) {
+	t.Parallel()
+	var c tally
+	for _, row := range reference(t, "gs1_128_symbol") {
+		_, want, _ := strings.Cut(row["detail"], "widths=")
+		c.asserted++
+		if got := widthsOf(barsOf(code128Values(elements(row, function1)))); got != want {
+			t.Errorf("row %s: %s has widths %s, want %s", row["id"], row["input"], got, want)
+		}
+	}
+	c.say(t, "gs1_128_symbol", 10)
+}
+
+// hexadecimal is the matrix as testdata/barcodes.csv writes it.
+func hexadecimal(m matrix) string {
+	var rows []string
+	for _, line := range m {
+		var row strings.Builder
+		for from := 0; from < len(line); from += 4 {
+			digit := 0
+			for i := range 4 {
+				digit <<= 1
+				if from+i < len(line) && line[from+i] {
+					digit++
+				}
+			}
+			fmt.Fprintf(&row, "%X", digit)
+		}
+		rows = append(rows, row.String())
+	}
+	return strings.Join(rows, "/")
+}
+
+func TestDataMatrixSymbols(t *testing.T) {
+	t.Parallel()
+	var c tally
+	for _, row := range reference(t, "datamatrix_symbol") {
+		m, err := dataMatrix(row["input"])
+		if err != nil {
+			t.Fatalf("row %s: %v", row["id"], err)
+		}
+		if want := fmt.Sprintf("size=%dx%d", len(m), len(m)); row["expected"] != want {
+			c.leave(row, "another encodation: "+want+" here (row K-13: the library knows ASCII only)")
+			continue
+		}
+		if strings.Contains(row["note"], "an ASCII-only encoder may differ") && hexadecimal(m) != row["detail"] {
+			c.leave(row, "another encodation, as its note says")
+			continue
+		}
+		c.asserted++
+		if got := hexadecimal(m); got != row["detail"] {
+			t.Errorf("row %s: %q is\n%s, want\n%s", row["id"], row["input"], got, row["detail"])
+		}
+	}
+	c.say(t, "datamatrix_symbol", 8)
+}
+
+// Under the mask that the reference encoder took, the same modules: encoders may
+// choose the mask otherwise (row K-02).
+func TestQRSymbols(t *testing.T) {
+	t.Parallel()
+	var c tally
+	for _, row := range reference(t, "qr_symbol") {
+		if !strings.Contains(row["expected"], "level=M") {
+			c.leave(row, "another level than M")
+			continue
+		}
+		if row["id"] == "F-04" {
+			c.leave(row, "numeric mode, which is not used: row K-01")
+			continue
+		}
+		if row["id"] == "F-05" {
+			c.leave(row, "the reference encoder splits it into two modes: row K-03")
+			continue
+		}
+		var version, mask int
+		var level string
+		fmt.Sscanf(strings.ReplaceAll(row["expected"], ";", ""), "version=%d level=%s mask=%d", &version, &level, &mask)
+		m := qrUnder(row["input"], version, mask)
+		c.asserted++
+		if got := hexadecimal(m); got != row["detail"] {
+			t.Errorf("row %s: %q is\n%s, want\n%s", row["id"], row["input"], got, row["detail"])
+		}
+	}
+	c.say(t, "qr_symbol", 10)
+}
+
+// qrUnder is a text in a version under a mask that is chosen.
+func qrUnder(text string, version, mask int) matrix {
+	correction, blocks := qrBlocks(version)
+	data, _ := qrData(text, version, qrBytes(version)-correction*blocks)
+	g := &qrGrid{size: 4*version + 17}
+	g.patterns(version)
+	g.fill(qrWithCorrection(data, version))
+	masked := g.masked(mask)
+	return masked.matrix()
+}
+
+// Every version holds what the published tables say, and no character more.
+func TestQRCapacity(t *testing.T) {
+	t.Parallel()
+	var c tally
+	for _, row := range reference(t, "qr_capacity") {
+		var version, digits, letters, bytes int
+		var level string
+		fmt.Sscanf(strings.ReplaceAll(row["input"], ";", ""), "version=%d level=%s", &version, &level)
+		if level != "M" || version > qrLargest {
+			c.leave(row, "another level or a larger version than is drawn")
+			continue
+		}
+		fmt.Sscanf(strings.ReplaceAll(row["expected"], ";", ""), "numeric=%d alphanumeric=%d byte=%d", &digits, &letters, &bytes)
+		c.asserted++
+		correction, blocks := qrBlocks(version)
+		room := qrBytes(version) - correction*blocks
+		for _, tt := range []struct {
+			text string
+			most int
+		}{{"A", letters}, {"a", bytes}} {
+			_, fits := qrData(strings.Repeat(tt.text, tt.most), version, room)
+			_, over := qrData(strings.Repeat(tt.text, tt.most+1), version, room)
+			if !fits || over {
+				t.Errorf("row %s: version %d holds %d of %q: %v, one more: %v", row["id"], version, tt.most, tt.text, fits, over)
+			}
+		}
+	}
+	c.say(t, "qr_capacity", 8)
+}
+
+// An encoder not written here draws the same modules, at every length.
+func TestQRAsTheLibraryDrawsIt(t *testing.T) {
+	t.Parallel()
+	sizes := map[int]bool{}
+	for n := 1; n <= 250; n += 9 {
+		for _, text := range []string{strings.Repeat("https://wirehold.example/é ", 12)[:n], strings.Repeat("W7K2M-3/$ ", 30)[:n]} {
+			mode := qr.Unicode
+			if strings.Trim(text, qrAlphabet) == "" {
+				mode = qr.AlphaNumeric
+			}
+			code, err := qr.Encode(text, qr.M, mode)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m, err := qrMatrix(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			sizes[len(m)] = true
+			if got, want := hexadecimal(m), hexadecimal(modulesOf(code, code.Bounds().Dy())); got != want {
+				t.Fatalf("%q is\n%s, the library draws\n%s", text, got, want)
+			}
+		}
+	}
+	if len(sizes) < qrLargest-1 {
+		t.Errorf("%d versions were drawn, want nearly all of %d", len(sizes), qrLargest)
+	}
+}
+
+// The encoder's defects, each by the row that names it.
+func TestDefectsOfTheEncoders(t *testing.T) {
+	t.Parallel()
+	refused := []struct{ row, text string }{
+		{"K-07: ñ is no function character", "LOT-NIÑO-ñ7"},
+		{"K-07: nor is ASCII 29", "A\x1dB"},
+		{"K-14: a first byte of 232 is no GS1 message", "\xe8\xa5\xbf1"},
+		{"K-14: nor is è", "è1"},
+		{"K-09: nothing is no symbol", ""},
+	}
+	for _, tt := range refused {
+		if m, err := code128Matrix(tt.text); err == nil {
+			t.Errorf("row %s: code128Matrix(%q) drew %d modules, want an error", tt.row, tt.text, len(m[0]))
+		}
+		if m, err := dataMatrix(tt.text); err == nil {
+			t.Errorf("row %s: dataMatrix(%q) drew %d modules, want an error", tt.row, tt.text, len(m))
+		}
+	}
+	for text, characters := range map[string]int{"A12345": 8, "12": 4} { // K-06: no longer than need be
+		if got := len(code128Values([]byte(text))); got != characters {
+			t.Errorf("row K-06: %q takes %d characters, want %d as Zint", text, got, characters)
+		}
+	}
+	for _, text := range []string{"202-001", "100-00", "123+45", "+12", "123456+78"} { // K-01: digits with signs
+		m, err := qrMatrix(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := readQR(t, m); got != text {
+			t.Errorf("row K-01: the QR symbol of %q is read as %q", text, got)
+		}
+	}
+}
+
+// readQR reads a matrix with an independent decoder.
+func readQR(t *testing.T, m matrix) string {
+	t.Helper()
+	const x = 4
+	img := image.NewGray(image.Rect(0, 0, (len(m)+8)*x, (len(m)+8)*x))
+	for i := range img.Pix {
+		img.Pix[i] = 255
+	}
+	for y, row := range m {
+		for c, dark := range row {
+			for i := range x * x {
+				if dark {
+					img.SetGray((c+4)*x+i%x, (y+4)*x+i/x, color.Gray{})
+				}
+			}
+		}
+	}
+	bitmap, err := gozxing.NewBinaryBitmapFromImage(img)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := qrcode.NewQRCodeReader().Decode(bitmap, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return got.GetText()
 }
 
 // symbols returns the Code 128 and the QR symbol of a sheet.
@@ -264,7 +461,7 @@ func runs(is dark, y, from, to int) (lengths []int) {
 func TestModulesAreWholeDots(t *testing.T) {
 	t.Parallel()
 	for name, l := range hard() {
-		for _, dpi := range resolutions() {
+		for _, dpi := range Resolutions() {
 			s := layOut(t, l, dpi)
 			linear, square := symbols(t, s)
 			is := darkOf(renderPNG(t, l, dpi))

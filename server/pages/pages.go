@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 	"wirehold/web"
 )
 
@@ -36,6 +37,7 @@ type Pages struct {
 	templates *templates
 	assets    assets
 	drawn     drawn
+	press     *labels.Press
 }
 
 // New returns pages that are ready. A template that cannot be parsed, or a
@@ -58,5 +60,9 @@ func New(d Deps) (*Pages, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Pages{Deps: d, templates: templates, assets: assets}, nil
+	press, err := labels.NewPress()
+	if err != nil {
+		return nil, err
+	}
+	return &Pages{Deps: d, templates: templates, assets: assets, press: press}, nil
 }

@@ -1,0 +1,133 @@
+package labels
+
+import "image"
+
+// pad is the white above and below the text of a row.
+func (a *layout) pad() int { return a.mm10(4) }
+
+// within is area without its white above and below.
+func (a *layout) within(area image.Rectangle) image.Rectangle {
+	return image.Rect(area.Min.X, area.Min.Y+a.pad(), area.Max.X, area.Max.Y-a.pad())
+}
+
+// taller is how much larger the large facts may stand where there is height to
+// spare, in hundredths.
+func (a *layout) taller(tenths int) int {
+	if a.tall {
+		return tenths * 160 / 100
+	}
+	return tenths
+}
+
+// huge is the largest row: a fact, and the words beside it.
+func (a *layout) huge(f Fact) func(width int) (row, error) {
+	return func(width int) (row, error) {
+		first := a.cell(f, a.bold(a.taller(150), 60, 2))
+		beside := cell{f.Field + " words", "", clean(f.Beside), a.bold(a.taller(60), 26, 2)}
+		room := width - a.captions
+		share := room
+		if beside.words != "" {
+			share = room * 55 / 100
+		}
+		need, err := first.need(share)
+		if err != nil {
+			return row{}, err
+		}
+		return row{f.Field, a.mm10(a.taller(118)), max(need+2*a.pad(), a.mm10(100)), true, func(area image.Rectangle) ([]item, error) {
+			area = a.within(area)
+			left := image.Rect(area.Min.X, area.Min.Y, area.Min.X+a.captions+share, area.Max.Y)
+			items, em, err := a.layOut(first, left, a.captions)
+			a.big, a.largest = min(a.big, em), em
+			if err != nil || beside.words == "" {
+				return items, err
+			}
+			right := area
+			for _, i := range items {
+				right.Min.X = max(right.Min.X, i.box().Max.X+a.mm10(30))
+			}
+			more, _, err := a.layOut(beside, right, 0)
+			return append(items, more...), err
+		}}, nil
+	}
+}
+
+// large is the row of a fact read at arm's length.
+func (a *layout) large(f Fact) func(width int) (row, error) {
+	return func(width int) (row, error) {
+		c := a.cell(f, a.bold(a.taller(90), 43, 2))
+		need, err := c.need(width - a.captions)
+		if err != nil {
+			return row{}, err
+		}
+		return row{c.field, a.mm10(a.taller(83)), max(need+2*a.pad(), a.mm10(72)), true, func(area image.Rectangle) ([]item, error) {
+			c.style.largest = max(c.style.least, min(c.style.largest, a.largest))
+			items, em, err := a.layOut(c, a.within(area), a.captions)
+			a.big = min(a.big, em)
+			return items, err
+		}}, nil
+	}
+}
+
+// middle are the rows of what the thing is: two facts a row, and the first
+// alone if they are odd.
+func (a *layout) middle() []func(width int) (row, error) {
+	var rows []func(int) (row, error)
+	facts := a.ranked(Middle)
+	if len(facts)%2 == 1 {
+		rows = append(rows, a.cells(58, 50, a.bold(46, 22, 2), facts[0]))
+		facts = facts[1:]
+	} else if len(facts) > 0 {
+		rows = append(rows, a.cells(58, 50, a.bold(46, 22, 2), facts[0], facts[1]))
+		facts = facts[2:]
+	}
+	for ; len(facts) > 0; facts = facts[2:] {
+		rows = append(rows, a.cells(46, 40, a.bold(40, 20, 2), facts[0], facts[1]))
+	}
+	return rows
+}
+
+// cells is a row of one fact, or of two side by side, that wants and at least
+// takes these tenths of a millimetre of height. No text in it is larger than
+// the smallest of the large facts.
+func (a *layout) cells(want, least int, s style, facts ...Fact) func(width int) (row, error) {
+	return func(width int) (row, error) {
+		split, gap := width, a.mm10(20)
+		second := 0
+		if len(facts) == 2 {
+			split, second = width*54/100, a.captionWidth(facts[1].Caption)
+		}
+		captions := []int{a.captions, second}
+		areas := []image.Rectangle{{Max: image.Pt(split, 0)}, {Min: image.Pt(split+gap, 0), Max: image.Pt(width, 0)}}
+		r := row{field: facts[0].Field, want: a.mm10(want), need: a.mm10(least)}
+		cells := make([]cell, len(facts))
+		for i, f := range facts {
+			cells[i] = a.cell(f, s)
+			need, err := cells[i].need(areas[i].Dx() - captions[i])
+			if err != nil {
+				return row{}, err
+			}
+			if need += 2 * a.pad(); need > r.need {
+				r.need, r.field = need, f.Field
+			}
+		}
+		r.layOut = func(area image.Rectangle) ([]item, error) {
+			return a.sideBySide(a.within(area), cells, areas, captions)
+		}
+		return r, nil
+	}
+}
+
+// sideBySide sets each cell within its columns of area.
+func (a *layout) sideBySide(area image.Rectangle, cells []cell, columns []image.Rectangle, captions []int) ([]item, error) {
+	var items []item
+	for i, c := range cells {
+		c.style.largest = max(c.style.least, min(c.style.largest, a.big))
+		at := image.Rect(area.Min.X+columns[i].Min.X, area.Min.Y, area.Min.X+columns[i].Max.X, area.Max.Y)
+		placed, _, err := a.layOut(c, at, captions[i])
+		if err != nil {
+			return nil, err
+		}
+		items = append(items, placed...)
+	}
+	return items, nil
+}
