@@ -105,7 +105,8 @@ type Fact struct {
 type Blank struct {
 	Field, Caption string
 	Parts          []string // what is written in each frame: "date", "time"
-	Goes           int      // as of [Fact], on stock smaller than 100 x 75 mm
+	Goes           int      // as of [Fact]
+	Small          bool     // as of [Fact]
 }
 
 // FieldError says which field of a label cannot be printed, and why. Its

@@ -61,7 +61,7 @@ func (l *Label) going(stock Size) []string {
 		}
 	}
 	for _, b := range l.Blanks {
-		if b.Goes > 0 && small {
+		if b.Goes > 0 && (small || !b.Small) {
 			fields, order[b.Field] = append(fields, b.Field), b.Goes
 		}
 	}
@@ -84,9 +84,11 @@ func (l *Label) without(gone []string, notes int) *layout {
 			a.facts = append(a.facts, f)
 		}
 		for _, b := range l.Blanks {
-			if !slices.Contains(gone, b.Field) {
-				a.blanks = append(a.blanks, b)
+			if slices.Contains(gone, b.Field) {
+				what = append(what, b.Field)
+				continue
 			}
+			a.blanks = append(a.blanks, b)
 		}
 	}
 	if n := len(l.Notes) - notes; n > 0 {
@@ -127,6 +129,11 @@ func (a *layout) stacked(area image.Rectangle) ([]item, error) {
 	makers = append(makers, a.line)
 	if middle := a.middle(); len(middle) > 0 {
 		makers = append(append(makers, middle...), a.line)
+	}
+	for _, b := range a.blanks {
+		if b.wide() {
+			makers = append(makers, a.blank(b))
+		}
 	}
 	makers = append(makers, a.lower)
 	if a.label.Aid != "" || len(a.notes) > 0 || a.leftOff != "" {

@@ -19,12 +19,22 @@ func (a *layout) taller(tenths int) int {
 	return tenths
 }
 
+// captionColumn is the width that a large fact leaves to captions: none if it
+// has none itself.
+func (a *layout) captionColumn(f Fact) int {
+	if f.Caption == "" {
+		return 0
+	}
+	return a.captions
+}
+
 // huge is the largest row: a fact, and the words beside it.
 func (a *layout) huge(f Fact) func(width int) (row, error) {
 	return func(width int) (row, error) {
 		first := a.cell(f, a.bold(a.taller(150), 60, 2))
 		beside := cell{f.Field + " words", "", clean(f.Beside), a.bold(a.taller(60), 26, 2)}
-		room := width - a.captions
+		captions := a.captionColumn(f)
+		room := width - captions
 		share := room
 		if beside.words != "" {
 			share = room * 55 / 100
@@ -35,8 +45,8 @@ func (a *layout) huge(f Fact) func(width int) (row, error) {
 		}
 		return row{f.Field, a.mm10(a.taller(118)), max(need+2*a.pad(), a.mm10(100)), true, func(area image.Rectangle) ([]item, error) {
 			area = a.within(area)
-			left := image.Rect(area.Min.X, area.Min.Y, area.Min.X+a.captions+share, area.Max.Y)
-			items, em, err := a.layOut(first, left, a.captions)
+			left := image.Rect(area.Min.X, area.Min.Y, area.Min.X+captions+share, area.Max.Y)
+			items, em, err := a.layOut(first, left, captions)
 			a.big, a.largest = min(a.big, em), em
 			if err != nil || beside.words == "" {
 				return items, err
@@ -55,13 +65,18 @@ func (a *layout) huge(f Fact) func(width int) (row, error) {
 func (a *layout) large(f Fact) func(width int) (row, error) {
 	return func(width int) (row, error) {
 		c := a.cell(f, a.bold(a.taller(90), 43, 2))
-		need, err := c.need(width - a.captions)
+		captions := a.captionColumn(f)
+		need, err := c.need(width - captions)
 		if err != nil {
 			return row{}, err
 		}
-		return row{c.field, a.mm10(a.taller(83)), max(need+2*a.pad(), a.mm10(72)), true, func(area image.Rectangle) ([]item, error) {
+		least := 72
+		if a.scale < 100 {
+			least = 58 // small stock has the same rows on less height
+		}
+		return row{c.field, a.mm10(a.taller(83)), max(need+2*a.pad(), a.mm10(least)), true, func(area image.Rectangle) ([]item, error) {
 			c.style.largest = max(c.style.least, min(c.style.largest, a.largest))
-			items, em, err := a.layOut(c, a.within(area), a.captions)
+			items, em, err := a.layOut(c, a.within(area), captions)
 			a.big = min(a.big, em)
 			return items, err
 		}}, nil

@@ -24,7 +24,9 @@ func (a *layout) lower(width int) (row, error) {
 		makers = append(makers, func(width int) (row, error) { return a.low(45, f, width) })
 	}
 	for _, b := range a.blanks {
-		makers = append(makers, a.blank(b))
+		if !b.wide() {
+			makers = append(makers, a.blank(b))
+		}
 	}
 	makers = append(makers, a.code)
 	rows, err := makeRows(makers, left)
@@ -78,7 +80,7 @@ func (a *layout) square(side, most int) (square, error) {
 
 // low is a row of one fact in the lower block.
 func (a *layout) low(want int, f Fact, width int) (row, error) {
-	c := a.cell(f, a.bold(40, 19, 1))
+	c := a.cell(f, a.bold(40, 19, 2))
 	need, err := c.need(width - a.captions)
 	if err != nil {
 		return row{}, err
@@ -94,12 +96,18 @@ func (a *layout) low(want int, f Fact, width int) (row, error) {
 func (a *layout) blank(b Blank) func(width int) (row, error) {
 	return func(int) (row, error) {
 		high := max(a.mm10(66), a.tenths(58))
+		if b.wide() {
+			high = max(a.mm10(90), a.tenths(80))
+		}
 		return row{b.Field, high, high, false, func(area image.Rectangle) ([]item, error) {
 			area.Max.Y -= a.mm10(8)
 			return a.frames(b, area), nil
 		}}, nil
 	}
 }
+
+// wide reports whether the frames are too many for the lower block.
+func (b Blank) wide() bool { return len(b.Parts) > 2 }
 
 // frames divides what the captions leave of area among the frames.
 func (a *layout) frames(b Blank, area image.Rectangle) []item {

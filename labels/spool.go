@@ -134,7 +134,7 @@ func (l Spool) Label() (Label, error) {
 	if opened := clean(l.Opened); opened != "" {
 		out.Facts = append(out.Facts, Fact{Field: "opened", Caption: "OPENED", Words: opened, Rank: Low, Lines: 1, Goes: 2, Small: true})
 	} else {
-		out.Blanks = []Blank{{"opened", "OPENED", []string{"date", "time"}, 2}}
+		out.Blanks = []Blank{{"opened", "OPENED", []string{"date", "time"}, 2, true}}
 	}
 	for _, c := range l.Cautions {
 		out.Notes = append(out.Notes, clean(c))

@@ -61,7 +61,7 @@ func (s Shop) Job(j inventory.Job, p inventory.Procedure) Label {
 	}
 	add := func(field, name, caption, words string, r Rank, goes int) {
 		if words = clean(words); words != "" {
-			l.Facts = append(l.Facts, Fact{Field: field, Name: name, Caption: caption, Words: words, Rank: r, Goes: goes, Small: true})
+			l.Facts = append(l.Facts, Fact{Field: field, Name: name, Caption: caption, Words: words, Rank: r, Goes: goes})
 			l.Offline = append(l.Offline, field+": "+words)
 		}
 	}
