@@ -115,7 +115,7 @@ func (s style) set(words string, em, width int) (block, bool) {
 	return b, true
 }
 
-func leading(em int) int { return (em*leadingPercent + 99) / 100 }
+func leading(em int) int { return (em*leadingPercent+99)/100 + 1 }
 
 // unbroken splits text where a line may end: at blanks, but not between a
 // number and the one or two letters of its unit.

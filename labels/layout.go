@@ -1,6 +1,7 @@
 package labels
 
 import (
+	"fmt"
 	"image"
 	"slices"
 	"strings"
@@ -39,7 +40,7 @@ func (f fonts) layOut(l *Label, stock Size, dpi int) (sheet, error) {
 			if stock.smallest() {
 				notes = 0
 			}
-			a := l.without(going[:n], notes)
+			a := l.without(going[:n], notes, stock.smallest())
 			a.grid, a.tall = grid{dpi, f, stock.scale()}, stock.Height > stock.Width
 			if s.items, err = a.arrange(s.bounds, stock); err == nil {
 				return s, nil
@@ -69,9 +70,12 @@ func (l *Label) going(stock Size) []string {
 	return fields
 }
 
+// mostNamed is how many of the facts that are left off the smallest stock names.
+const mostNamed = 3
+
 // without returns the layout of l that leaves these fields off and keeps so
 // many of the notes.
-func (l *Label) without(gone []string, notes int) *layout {
+func (l *Label) without(gone []string, notes int, short bool) *layout {
 	a := &layout{label: l, notes: l.Notes[:notes], facts: l.Facts, blanks: l.Blanks}
 	var what []string
 	if len(gone) > 0 {
@@ -94,7 +98,10 @@ func (l *Label) without(gone []string, notes int) *layout {
 	if n := len(l.Notes) - notes; n > 0 {
 		what = append(what, counted(n, "caution"))
 	}
-	if len(what) > 0 {
+	switch {
+	case len(what) > mostNamed && short:
+		a.leftOff = fmt.Sprintf("No room for %d more facts.", len(what))
+	case len(what) > 0:
 		a.leftOff = "No room for: " + strings.Join(what, ", ") + "."
 	}
 	return a

@@ -43,7 +43,7 @@ func (a *layout) huge(f Fact) func(width int) (row, error) {
 		if err != nil {
 			return row{}, err
 		}
-		return row{f.Field, a.mm10(a.taller(118)), max(need+2*a.pad(), a.mm10(100)), true, func(area image.Rectangle) ([]item, error) {
+		return row{f.Field, a.mm10(a.taller(118)), max(need+2*a.pad(), a.mm10(92)), true, func(area image.Rectangle) ([]item, error) {
 			area = a.within(area)
 			left := image.Rect(area.Min.X, area.Min.Y, area.Min.X+captions+share, area.Max.Y)
 			items, em, err := a.layOut(first, left, captions)
@@ -70,9 +70,9 @@ func (a *layout) large(f Fact) func(width int) (row, error) {
 		if err != nil {
 			return row{}, err
 		}
-		least := 72
+		least := 66
 		if a.scale < 100 {
-			least = 58 // small stock has the same rows on less height
+			least = 54 // small stock has the same rows on less height
 		}
 		return row{c.field, a.mm10(a.taller(83)), max(need+2*a.pad(), a.mm10(least)), true, func(area image.Rectangle) ([]item, error) {
 			c.style.largest = max(c.style.least, min(c.style.largest, a.largest))

@@ -17,6 +17,9 @@ func (a *layout) smallest(area image.Rectangle) ([]item, error) {
 	if err != nil {
 		return nil, err
 	}
+	if least := shape.least(a.dpi); least > side && least <= a.tenths(130) {
+		side = least // a lot of letters that only QR holds
+	}
 	square, err := shape.place(side, a.dpi)
 	if err != nil {
 		return nil, err
@@ -94,7 +97,7 @@ func (a *layout) lines(area image.Rectangle) ([]item, error) {
 		rest = append(rest, a.leftOff)
 	}
 	if len(rest) > 0 {
-		add("cautions", strings.Join(rest, ", "), false, 44, 23, 16, 3)
+		add("cautions", strings.Join(rest, ", "), false, 44, 23, 16, 5)
 	}
 	rows, err := makeRows(makers, area.Dx())
 	if err != nil {

@@ -101,10 +101,10 @@ func (l Spool) Hold(reason, since string) (Label, error) {
 		Facts: []Fact{
 			{Field: "order", Words: "DO NOT USE", Rank: Huge},
 			{Field: "reason", Caption: "WHY", Words: said(reason, "no reason is written down"), Rank: Big, Lines: 3},
-			{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 2, Small: true},
-			{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 1, Small: true},
-			{Field: "lot", Caption: "LOT", Words: known(l.Lot), Rank: Low, Lines: 1, Goes: 4, Small: true},
-			{Field: "since", Caption: "SINCE", Words: said(since, "not written down"), Rank: Low, Lines: 1, Goes: 3, Small: true},
+			{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 2},
+			{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 1},
+			{Field: "lot", Caption: "LOT", Words: known(l.Lot), Rank: Low, Lines: 1, Goes: 4},
+			{Field: "since", Caption: "SINCE", Words: said(since, "not written down"), Rank: Low, Lines: 1, Goes: 3},
 		}}, nil
 }
 
@@ -129,12 +129,12 @@ func (l Spool) lotLabel(lot inventory.Lot, link string, spools int, net unit.Gra
 		Offline: []string{"lot " + clean(lot.Number), "polarity: " + facts[1].Words, "gas: " + facts[2].Words, "passes: " + facts[3].Words, "class: " + known(l.Classification), "size: " + l.diameter()}, Needed: 4,
 		Notes: l.Cautions,
 		Facts: append(facts,
-			Fact{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 6, Small: true},
-			Fact{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 5, Small: true},
+			Fact{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 6},
+			Fact{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 5},
 			Fact{Field: "wire", Name: "trade name", Caption: "WIRE", Words: known(l.Wire), Rank: Middle, Goes: 1},
-			Fact{Field: "spools", Caption: "SPOOLS", Words: counted(spools, "spool") + ", " + net.String() + " (" + net.Pounds() + ")", Rank: Middle, Goes: 3, Small: true},
+			Fact{Field: "spools", Caption: "SPOOLS", Words: counted(spools, "spool") + ", " + net.String() + " (" + net.Pounds() + ")", Rank: Middle, Goes: 3},
 			Fact{Field: "certificate", Caption: "CERT.", Words: certificate, Rank: Low, Lines: 1, Goes: 2},
-			Fact{Field: "received", Caption: "CAME", Words: said(received, "not known"), Rank: Low, Lines: 1, Goes: 4, Small: true},
+			Fact{Field: "received", Caption: "CAME", Words: said(received, "not known"), Rank: Low, Lines: 1, Goes: 4},
 		)}, nil
 }
 

@@ -24,20 +24,22 @@ func (s Slip) Label() (Label, error) {
 	}
 	l := Label{Kind: KindSlip, Title: "ISSUE SLIP", Code: s.Spool.Code, Aid: decides, Link: s.Spool.URL, Offline: s.Spool.facts(), Needed: 4,
 		Blanks: []Blank{{"returned", "BACK", []string{"kg or lb", "date", "time"}, 2, false}}}
-	l.Facts = append([]Fact{{Field: "job", Caption: "JOB", Words: said(s.Job, "not known"), Beside: clean(s.Taker), Rank: Huge}}, s.Spool.setting()...)
-	l.Facts[1].Rank, l.Facts[1].Words, l.Facts[1].Beside = Big, clean(l.Facts[1].Words+" "+l.Facts[1].Beside), ""
+	l.Facts = append(s.Spool.setting(), Fact{Field: "job", Caption: "JOB", Words: said(s.Job, "not known"), Rank: Middle})
 	for _, w := range s.Waivers {
-		l.Facts = append(l.Facts, Fact{Field: "waiver", Caption: "WAIVER", Words: clean(w), Rank: Big, Lines: 4})
+		l.Facts = append(l.Facts, Fact{Field: "waiver", Caption: "WAIVER", Words: clean(w), Rank: Middle, Lines: 4})
 	}
-	l.Facts = append(l.Facts,
-		Fact{Field: "net", Name: "wire on it", Caption: "ON IT", Words: s.Net.String() + " (" + s.Net.Pounds() + ")", Rank: Middle},
-		Fact{Field: "package", Caption: "PACK", Words: said(s.Package, "not known"), Rank: Middle, Goes: 5},
-		Fact{Field: "classification", Name: "class", Caption: "CLASS", Words: known(s.Spool.Classification), Rank: Middle, Goes: 7, Small: true},
-		Fact{Field: "diameter", Caption: "DIAM.", Words: s.Spool.diameter(), Rank: Middle, Goes: 4},
-		Fact{Field: "verdict", Caption: "VERDICT", Words: said(s.Verdict, "not checked"), Rank: Middle, Lines: 4, Goes: 8, Small: true},
-		Fact{Field: "checked", Name: "what it was checked against", Caption: "BY", Words: said(s.Checked, "not known"), Rank: Middle, Lines: 4, Goes: 1},
-		Fact{Field: "entered", Name: "who issued it when", Caption: "ISSUED", Words: said(s.Entered, "not known"), Rank: Low, Lines: 2, Goes: 6},
-		Fact{Field: "lot", Caption: "LOT", Words: known(s.Spool.Lot), Rank: Low, Lines: 1, Goes: 3})
+	add := func(field, name, caption, words string, goes int) {
+		l.Facts = append(l.Facts, Fact{Field: field, Name: name, Caption: caption, Words: said(words, "not known"), Rank: Middle, Lines: 3, Goes: goes})
+	}
+	add("net", "wire on it", "ON IT", s.Net.String()+" ("+s.Net.Pounds()+")", 0)
+	add("taker", "who took it", "TAKEN BY", s.Taker, 9)
+	add("verdict", "", "VERDICT", said(s.Verdict, "not checked"), 8)
+	add("package", "", "PACK", s.Package, 5)
+	add("classification", "class", "CLASS", known(s.Spool.Classification), 7)
+	add("diameter", "", "DIAM.", s.Spool.diameter(), 4)
+	add("checked", "what it was checked against", "BY", s.Checked, 1)
+	add("entered", "who issued it when", "ISSUED", s.Entered, 6)
+	add("lot", "", "LOT", known(s.Spool.Lot), 3)
 	l.Notes = s.Spool.Cautions
 	return l, nil
 }

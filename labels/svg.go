@@ -6,6 +6,7 @@ import (
 	"html"
 	"image"
 	"io"
+	"math"
 	"strings"
 
 	"golang.org/x/image/font/sfnt"
@@ -31,8 +32,8 @@ func (s *setter) svg(w io.Writer, pg page, dpi int) error {
 	}
 	var out bytes.Buffer
 	width, height := pg.bounds.Dx(), pg.bounds.Dy()
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.4fmm" height="%.4fmm" viewBox="0 0 %d %d">`+"\n",
-		float64(width)*25.4/float64(dpi), float64(height)*25.4/float64(dpi), width, height)
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.5fmm" height="%.5fmm" viewBox="0 0 %d %d">`+"\n",
+		millimetres(width, dpi), millimetres(height, dpi), width, height)
 	fmt.Fprintf(&out, "<desc>%s</desc>\n<defs>\n", html.EscapeString(strings.Join(d.said, "\n")))
 	for n, m := range d.order {
 		if err := s.raster.outline(&out, n, m); err != nil {
@@ -45,6 +46,12 @@ func (s *setter) svg(w io.Writer, pg page, dpi int) error {
 		return fmt.Errorf("write SVG: %w", err)
 	}
 	return nil
+}
+
+// millimetres is the length of so many dots, rounded down: a reader that rounds
+// up to whole pixels must not find one more.
+func millimetres(n, dpi int) float64 {
+	return math.Floor(float64(n)*25.4/float64(dpi)*1e5) / 1e5
 }
 
 func (d *drawing) bar(r image.Rectangle) {

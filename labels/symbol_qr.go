@@ -59,6 +59,11 @@ func qrMatrix(text string) (matrix, error) {
 // values.
 const qrAlphabet = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 
+// utf8Text is the number of UTF-8 among the extended channel interpretations
+// (AIM ECI 000026). Without it readers guess, and take some letters with
+// accents for Chinese: seen with zbar.
+const utf8Text = 26
+
 // qrData returns text as room bytes of data, or false if it does not go in.
 func qrData(text string, version, room int) ([]byte, bool) {
 	w := bitWriter{bytes: make([]byte, 0, room)}
@@ -74,6 +79,10 @@ func qrData(text string, version, room int) ([]byte, bool) {
 			w.add(strings.IndexByte(qrAlphabet, text[i]), 6)
 		}
 	} else {
+		if strings.IndexFunc(text, func(r rune) bool { return r > '~' }) >= 0 {
+			w.add(7, 4)
+			w.add(utf8Text, 8)
+		}
 		w.add(4, 4)
 		w.add(len(text), map[bool]int{false: 8, true: 16}[wide])
 		for i := range len(text) {

@@ -301,7 +301,7 @@ func TestQRAsTheLibraryDrawsIt(t *testing.T) {
 	t.Parallel()
 	sizes := map[int]bool{}
 	for n := 1; n <= 250; n += 9 {
-		for _, text := range []string{strings.Repeat("https://wirehold.example/é ", 12)[:n], strings.Repeat("W7K2M-3/$ ", 30)[:n]} {
+		for _, text := range []string{strings.Repeat("https://wirehold.example/e ", 12)[:n], strings.Repeat("W7K2M-3/$ ", 30)[:n]} {
 			mode := qr.Unicode
 			if strings.Trim(text, qrAlphabet) == "" {
 				mode = qr.AlphaNumeric
