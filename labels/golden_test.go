@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/binary"
 	"flag"
+	"fmt"
+	"image"
 	"image/png"
 	"io"
 	"os"
@@ -13,41 +15,87 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
-func TestGoldenPNG(t *testing.T) {
-	t.Parallel()
-	const golden = "../testdata/golden/label_spool_100x75.png"
-	var got bytes.Buffer
-	if err := renderOne(&got, usual(), 203); err != nil {
-		t.Fatal(err)
-	}
+// holdGolden compares a picture with the one that is kept, pixel by pixel.
+func holdGolden(t *testing.T, file string, got []byte) {
+	t.Helper()
 	if *update {
-		if err := os.WriteFile(golden, got.Bytes(), 0o644); err != nil {
+		if err := os.WriteFile(file, got, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	file, err := os.ReadFile(golden)
+	kept, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := png.Decode(bytes.NewReader(file))
-	if err != nil {
-		t.Fatalf("%s: %v", golden, err)
+	is, was := decodePNG(t, got), decodePNG(t, kept)
+	if is.Rect != was.Rect {
+		t.Fatalf("the picture is %v, %s is %v", is.Rect, file, was.Rect)
 	}
-	img := renderPNG(t, usual(), 203)
-	if img.Bounds() != want.Bounds() {
-		t.Fatalf("the usual label is %v, %s is %v", img.Bounds(), golden, want.Bounds())
-	}
-	differ, is, was := 0, darkOf(img), darkOf(want)
-	for y := range img.Rect.Dy() {
-		for x := range img.Rect.Dx() {
-			if is(x, y) != was(x, y) {
-				differ++
-			}
+	differ := 0
+	for i, v := range is.Pix {
+		if v != was.Pix[i] {
+			differ++
 		}
 	}
 	if differ > 0 {
-		t.Errorf("%d dots of the usual label differ from %s; look at both, then run with -update", differ, golden)
+		t.Errorf("%d pixels differ from %s; look at both, then run with -update", differ, file)
 	}
+}
+
+// One label of each kind, as the coarsest printer prints it.
+func TestGoldenOfEachKind(t *testing.T) {
+	t.Parallel()
+	p := press()
+	for _, k := range Kinds() {
+		var got bytes.Buffer
+		if err := p.PNG(&got, []Label{usualOf(t, k)}, on(UsualSize, 203)); err != nil {
+			t.Errorf("%s: %v", k, err)
+			continue
+		}
+		holdGolden(t, fmt.Sprintf("../testdata/golden/label_%s_100x75.png", k), got.Bytes())
+	}
+}
+
+// All kinds on all metric stock on one sheet, a third of the dots: to be looked
+// at.
+func TestGoldenContactSheet(t *testing.T) {
+	t.Parallel()
+	const gap, times = 8, 3
+	p := press()
+	width, height := gap, gap
+	type put struct {
+		at  image.Point
+		img *image.Gray
+	}
+	var all []put
+	for _, size := range []string{"50x25", "75x50", "100x75", "100x150"} {
+		x := gap
+		for _, k := range Kinds() {
+			var b bytes.Buffer
+			if err := p.PNG(&b, []Label{usualOf(t, k)}, on(size, 203)); err != nil {
+				t.Errorf("%s on %s: %v", k, size, err)
+				continue
+			}
+			img := smaller(decodePNG(t, b.Bytes()), times)
+			all = append(all, put{image.Pt(x, height), img})
+			x += img.Rect.Dx() + gap
+		}
+		width, height = max(width, x), height+all[len(all)-1].img.Rect.Dy()+gap
+	}
+	sheet := image.NewGray(image.Rect(0, 0, width, height))
+	for i := range sheet.Pix {
+		sheet.Pix[i] = 0xB0
+	}
+	for _, one := range all {
+		for y := range one.img.Rect.Dy() {
+			copy(sheet.Pix[(one.at.Y+y)*sheet.Stride+one.at.X:], one.img.Pix[y*one.img.Stride:y*one.img.Stride+one.img.Rect.Dx()])
+		}
+	}
+	var got bytes.Buffer
+	if err := png.Encode(&got, sheet); err != nil {
+		t.Fatal(err)
+	}
+	holdGolden(t, "../testdata/golden/labels_contact_sheet.png", got.Bytes())
 }
 
 func TestEqualLabelsGiveEqualBytes(t *testing.T) {

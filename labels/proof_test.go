@@ -263,3 +263,17 @@ func TestEverySVGIsReadBack(t *testing.T) {
 	})
 	p.check(t)
 }
+
+// readByTool reads one symbol with dmtxread or zbar.
+func (p *proof) readByTool(t *testing.T, img *image.Gray, sym symbol, file string) (string, error) {
+	t.Helper()
+	writeGrey(t, img, file)
+	if isDataMatrix(sym) {
+		tools(t, "dmtxread")
+		out, err := exec.Command("dmtxread", "-N1", "-m10000", file).Output()
+		return string(out), err
+	}
+	tools(t, "zbarimg")
+	got, err := zbar(file)
+	return strings.TrimSuffix(got, "\n"), err
+}

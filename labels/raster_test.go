@@ -125,6 +125,25 @@ func meanAcross(img *image.Gray, radius int) *image.Gray {
 	return out
 }
 
+// median takes the middle one of each pixel and its neighbours within the
+// radius: what a reader does against dust.
+func median(img *image.Gray, radius int) *image.Gray {
+	w, h := img.Rect.Dx(), img.Rect.Dy()
+	out := image.NewGray(img.Rect)
+	var seen []uint8
+	for y := range h {
+		for x := range w {
+			seen = seen[:0]
+			for j := max(0, y-radius); j <= min(h-1, y+radius); j++ {
+				seen = append(seen, img.Pix[j*img.Stride+max(0, x-radius):j*img.Stride+min(w-1, x+radius)+1]...)
+			}
+			slices.Sort(seen)
+			out.Pix[y*out.Stride+x] = seen[len(seen)/2]
+		}
+	}
+	return out
+}
+
 // faded leaves so much of the contrast, around a middle grey: a worn head, or
 // a label in the shade.
 func faded(img *image.Gray, contrast float64) *image.Gray {
@@ -226,6 +245,9 @@ func readOne(img *image.Gray, sym symbol) (string, error) {
 		func() *image.Gray { return larger(img, 2) },
 		func() *image.Gray { return blurred(img, 1) },
 		func() *image.Gray { return blurred(larger(img, 2), 2) },
+		func() *image.Gray { return median(img, 1) },
+		func() *image.Gray { return median(img, 2) },
+		func() *image.Gray { return median(smaller(img, 2), 1) },
 	} {
 		if err == nil {
 			break

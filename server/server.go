@@ -94,7 +94,8 @@ func engine(d Deps) (*gin.Engine, error) {
 	}
 	site.Register(r)
 	api.Register(r, api.Deps{
-		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) }, Now: d.Now, Schedule: d.schedule(),
+		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) }, Now: d.Now,
+		Press: site.Press(), Shop: site.LabelShop(), Schedule: d.schedule(),
 		Failed: func(ctx context.Context, err error) {
 			d.Log.ErrorContext(ctx, "request_failed", "error", err)
 		},

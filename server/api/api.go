@@ -25,6 +25,7 @@ import (
 // Catalog is what the API looks up.
 type Catalog interface {
 	inventory.Reader
+	labels.Catalog
 	Spools(inventory.Query) ([]inventory.SpoolLine, error)
 	SpoolLine(inventory.Code) (inventory.SpoolLine, error)
 	Wires(inventory.Query) ([]inventory.WireLine, error)
@@ -40,6 +41,8 @@ type Deps struct {
 	Ledger  *inventory.Ledger
 	Catalog func(context.Context) Catalog
 	Now     func() time.Time
+	Press   *labels.Press // draws labels
+	Shop    labels.Shop   // what they say of the shop
 	// Schedule runs the jobs that recur; nil if this program runs none.
 	Schedule Schedule
 	// Failed is told of every error that is our fault, with the request it
@@ -68,6 +71,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerWaivers(a)
 	h.registerProfiles(a)
 	h.registerRecords(a)
+	h.registerLabels(a)
 	h.registerLots(a)
 	h.registerScans(a)
 	h.registerAlerts(a)

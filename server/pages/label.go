@@ -13,8 +13,11 @@ import (
 	"wirehold/labels"
 )
 
-// labelShop is what the labels say of the shop.
-func (p *Pages) labelShop() labels.Shop { return labels.Shop{Base: p.Base, Zone: p.Zone} }
+// Press draws the labels.
+func (p *Pages) Press() *labels.Press { return p.press }
+
+// LabelShop is what the labels say of the shop.
+func (p *Pages) LabelShop() labels.Shop { return labels.Shop{Base: p.Base, Zone: p.Zone} }
 
 // spoolLabelPDF answers GET /spools/:code/label.pdf.
 func (p *Pages) spoolLabelPDF(c *gin.Context) error { return p.spoolLabel(c, labels.PDF) }
@@ -53,7 +56,7 @@ func (p *Pages) drawCode(c *gin.Context, code inventory.Code, order labels.Order
 	if err != nil {
 		return labelError(err)
 	}
-	l, err := p.labelShop().Of(p.Catalog(c.Request.Context()), kind, code)
+	l, err := p.LabelShop().Of(p.Catalog(c.Request.Context()), kind, code)
 	if err != nil {
 		return labelError(err)
 	}
@@ -75,7 +78,7 @@ func (p *Pages) lotLabels(c *gin.Context) error {
 	if err != nil {
 		return labelError(err)
 	}
-	sheet, err := p.labelShop().OfLot(p.Catalog(c.Request.Context()), kind, id)
+	sheet, err := p.LabelShop().OfLot(p.Catalog(c.Request.Context()), kind, id)
 	if err != nil {
 		return labelError(err)
 	}
@@ -153,7 +156,7 @@ func (p *Pages) labelPage(c *gin.Context) error {
 	kind, err := labels.ParseKind(code.Kind(), c.Query("kind"))
 	if err == nil {
 		var l labels.Label
-		if l, err = p.labelShop().Of(p.Catalog(c.Request.Context()), kind, code); err == nil {
+		if l, err = p.LabelShop().Of(p.Catalog(c.Request.Context()), kind, code); err == nil {
 			err = p.tryLabel(c, &page, l)
 		}
 	}
@@ -176,7 +179,7 @@ func (p *Pages) lotLabelPage(c *gin.Context) error {
 	kind, err := labels.ParseLotKind(c.Query("kind"))
 	if err == nil {
 		var all []labels.Label
-		if all, err = p.labelShop().OfLot(cat, kind, id); err == nil {
+		if all, err = p.LabelShop().OfLot(cat, kind, id); err == nil {
 			page.Count = len(all)
 			err = p.tryLabel(c, &page, all[0])
 		}
