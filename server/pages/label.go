@@ -60,7 +60,7 @@ func (p *Pages) drawCode(c *gin.Context, code inventory.Code, order labels.Order
 	if err != nil {
 		return labelError(err)
 	}
-	return p.draw(c, []labels.Label{l}, order, fmt.Sprintf("%s-%s", code, kind))
+	return p.drawLabels(c, []labels.Label{l}, order, fmt.Sprintf("%s-%s", code, kind))
 }
 
 // lotLabels answers GET /lots/:id/labels.pdf and GET /lots/:id/labels/label: a
@@ -82,7 +82,7 @@ func (p *Pages) lotLabels(c *gin.Context) error {
 	if err != nil {
 		return labelError(err)
 	}
-	return p.draw(c, sheet, order, fmt.Sprintf("lot-%d-%s-labels", id, kind))
+	return p.drawLabels(c, sheet, order, fmt.Sprintf("lot-%d-%s-labels", id, kind))
 }
 
 // labelOrder reads how labels are asked for.
@@ -105,8 +105,8 @@ func labelOrder(c *gin.Context) (labels.Order, error) {
 	return o, nil
 }
 
-// draw answers with the labels as they are asked for, under the file name.
-func (p *Pages) draw(c *gin.Context, ls []labels.Label, order labels.Order, name string) error {
+// drawLabels answers with the labels as they are asked for, under the file name.
+func (p *Pages) drawLabels(c *gin.Context, ls []labels.Label, order labels.Order, name string) error {
 	how, format, err := order.Print()
 	if err != nil {
 		return labelError(err)
