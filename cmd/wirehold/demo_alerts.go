@@ -20,7 +20,7 @@ func (h *history) watch(day int) error {
 	if day < alertsFrom {
 		return nil
 	}
-	if day == alertsFrom {
+	if !h.shopSet {
 		if err := h.setShop(); err != nil {
 			return err
 		}
@@ -51,6 +51,7 @@ func (h *history) sweep() error {
 
 // setShop says when the yard's shift ends and when its hours are quiet.
 func (h *history) setShop() error {
+	h.shopSet = true
 	shop := inventory.Shop{Grace: 30 * time.Minute, NearBefore: 4 * time.Hour, ShelfBefore: 30, Quiet: inventory.QuietHours{From: 20 * 60, To: 6 * 60}}
 	end, err := inventory.ParseShiftEnd("Mon-Fri 15:30")
 	if err != nil {

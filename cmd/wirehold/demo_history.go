@@ -37,6 +37,7 @@ type history struct {
 	outNow  []inventory.Spool // not back yet when the demo opens
 
 	read         func() inventory.Reader
+	shopSet      bool // shifts are set
 	told, gaveUp bool // people are told of alerts; one message was given up
 }
 

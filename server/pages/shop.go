@@ -27,11 +27,23 @@ func (p *Pages) shop(c *gin.Context) error {
 		quiet = s.Quiet.String() + ": only used-up exposure time is sent then; the rest waits for their end"
 	}
 	page := &RecordPage{Base: p.base(c, "Shifts and hours", "alerts"), Kicker: "Alerts", Heading: "Shifts and hours", Subject: "shop", Path: "/shop", Edit: "/shop/edit", Tabs: alertTabs("shop"),
-		Lead: "When somebody is told. Times are those of the clock on the shop's wall: " + p.Zone.String() + ".",
-		Facts: []DemandLine{fact("Shifts end", ends), fact("Time to bring spools back", fmt.Sprintf("%d min after the end of a shift", int(s.Grace.Minutes()))), fact("Quiet hours", quiet),
-			fact("Told before a spool runs out of hours", fmt.Sprintf("%d min before", int(s.NearBefore.Minutes()))),
+		Lead: "When somebody is told. Times are those of the clock on the shop's wall: " + now.Format("MST") + ".",
+		Facts: []DemandLine{fact("Shifts end", ends), fact("Time to bring spools back", inWords(s.Grace)+" after the end of a shift"), fact("Quiet hours", quiet),
+			fact("Told before a spool runs out of hours", inWords(s.NearBefore)+" before"),
 			fact("Told before a lot is past its date", fmt.Sprintf("%d days before", s.ShelfBefore))}}
 	return p.showRecord(c, page, inventory.ShopRecord, nil, "", nil)
+}
+
+// inWords writes whole minutes: "4 h", "30 min", "1 h 30 min".
+func inWords(d time.Duration) string {
+	h, m := int(d/time.Hour), int(d%time.Hour/time.Minute)
+	switch {
+	case h == 0:
+		return fmt.Sprintf("%d min", m)
+	case m == 0:
+		return fmt.Sprintf("%d h", h)
+	}
+	return fmt.Sprintf("%d h %d min", h, m)
 }
 
 func shiftEnds(s inventory.Shop, between string) string {
