@@ -109,7 +109,10 @@ func (e WebhookEntry) deed(deed RecordDeed, subject string) recordDeed[Webhook] 
 				return before, nil, err
 			}
 			what := toldDifferences(differ(Difference{"name", before.Name, after.Name}, Difference{"URL", before.URL, after.URL}, Difference{"told of", kindsText(before.Kinds), kindsText(after.Kinds)}))
-			if before.Secret != after.Secret {
+			switch {
+			case before.Secret == "":
+				what = append(what, "secret: given")
+			case before.Secret != after.Secret:
 				what = append(what, "secret: replaced")
 			}
 			return after, what, nil
