@@ -92,7 +92,7 @@ func shelfLife(lot Lot, w Wire, profile fit.Profile, at time.Time, days int) (ki
 		case past && when.kind == ShelfLifeAlert:
 			return when.kind, f.Says + " (" + f.Demanded.Source + ")", nil
 		case past:
-			return when.kind, fmt.Sprintf("its shelf life is over within %d days. From then on: %s (%s)", days, f.Says, f.Demanded.Source), nil
+			return when.kind, fmt.Sprintf("its shelf life is over within %d days: %s (%s).", days, f.Demanded.Text, f.Demanded.Source), nil
 		}
 	}
 	return "", "", nil

@@ -23,8 +23,12 @@ func (l *Ledger) SweepReturns(ctx context.Context, at time.Time) (raised, cleare
 				return err
 			}
 			for _, s := range late {
-				due[string(s.Code)] = fmt.Sprintf("Spool %s (%s, lot %s), at %s, is out for job %s since %s: %s has it. The shift ended at %s.",
-					s.Code, s.TradeName, s.LotNumber, s.PlaceName, s.JobNumber, Stamp(s.OutSince), s.HolderName, end.Format("2006-01-02 15:04 MST"))
+				where := ""
+				if s.Loaded() {
+					where = ", on " + s.PlaceName + ","
+				}
+				due[string(s.Code)] = fmt.Sprintf("Spool %s (%s, lot %s)%s is out for job %s since %s: %s has it. The shift ended at %s.",
+					s.Code, s.TradeName, s.LotNumber, where, s.JobNumber, Stamp(s.OutSince), s.HolderName, end.Format("2006-01-02 15:04 MST"))
 			}
 		}
 		raised, cleared, err = settle(tx, NotReturnedAlert, due, at)

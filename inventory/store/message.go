@@ -107,8 +107,10 @@ func (r *reader) Whereabouts(spool inventory.Code) (string, error) {
 		return "", err
 	case s.Scrapped:
 		return "scrapped", nil
-	case s.Out():
+	case s.Loaded():
 		return s.PlaceName + ", with " + s.HolderName + " for job " + s.JobNumber, nil
+	case s.Out():
+		return "with " + s.HolderName + " for job " + s.JobNumber, nil
 	}
 	return s.PlaceName, nil
 }
