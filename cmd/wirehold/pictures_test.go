@@ -85,7 +85,7 @@ func (s *siteFixture) pictured(t *testing.T) map[string]string {
 		"counter_empty": "/counter", "counter_refused": counter(wrong), "counter_granted": counter(right), "counter_out": counter(out[0].Code),
 		"returns":   fmt.Sprintf("/returns?badge=%s&spool=%s", badge, out[0].Code),
 		"receiving": "/receiving", "spools": "/spools", "spool": "/spools/" + string(out[0].Code), "wires": "/wires", "wire": "/wires/3",
-		"lots": "/lots", "lot": "/lots/3", "jobs": "/jobs", "job": "/jobs/" + string(job.Code), "alerts": "/alerts", "waivers": "/waivers", "waiver_asked": "/waivers/2", "profiles": "/profiles", "profile": "/profiles/bridge", "places": "/places", "board": "/board", "schedule": "/schedule", "schedule_job": "/schedule/exposure-sweep",
+		"lots": "/lots", "lot": "/lots/3", "jobs": "/jobs", "job": "/jobs/" + string(job.Code), "alerts": "/alerts", "alert": "/alerts/1", "messages": "/messages", "told": "/told", "webhook": "/webhooks/1", "shifts": "/shop", "waivers": "/waivers", "waiver_asked": "/waivers/2", "profiles": "/profiles", "profile": "/profiles/bridge", "places": "/places", "board": "/board", "schedule": "/schedule", "schedule_job": "/schedule/exposure-sweep",
 		"decode": "/decode?d=E71T-12MJ-H4", "decode_gas": "/decode?d=82+Ar+18+CO2", "decode_unnamed": "/decode?d=75/25", "decode_size": "/decode?d=1.1+mm",
 		"decode_package": "/decode?d=12+in+spool", "decode_fault": "/decode?d=E71T-1X", "decode_dual": "/decode?d=E309LT1-1/4", "decode_empty": "/decode", "names": "/names",
 		"wire_new": "/wires/new", "wire_edit": wire(disagreeing) + "/edit", "wire_disputed": wire(disagreeing), "wire_card": wire("Cobalt Wren 14") + "/card",

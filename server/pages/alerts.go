@@ -52,6 +52,9 @@ func subjectPage(a inventory.Alert) (href, to string) {
 	case inventory.AboutLot:
 		return "/lots/" + a.Subject, "the lot"
 	case inventory.AboutPlace:
+		if inventory.Code(a.Subject).Kind() == inventory.FeederCode {
+			return "/feeders/" + a.Subject, "the feeder"
+		}
 		return "/places/" + a.Subject, "the place"
 	case inventory.AboutWeek:
 		return "/waivers?state=standing", "the waivers"
