@@ -68,6 +68,8 @@ type Reader interface {
 	// Stock returns what is in stock of each wire that has a minimum.
 	Stock() ([]StockLine, error)
 	BoardReader
+
+	ClimateReader
 }
 
 // Tx is one transaction. It never leaves the function it was handed to.
@@ -119,4 +121,6 @@ type Tx interface {
 	// RetireNickname ends a nickname and keeps who did so; [NotFound] if it
 	// does not stand.
 	RetireNickname(id int64, by Code, at time.Time) error
+
+	ClimateTx
 }

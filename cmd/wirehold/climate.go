@@ -1,14 +1,19 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
+	"log/slog"
 	"math"
 	"strings"
 	"text/tabwriter"
+	"time"
 
+	"wirehold/inventory"
 	"wirehold/inventory/exposure"
 	"wirehold/inventory/unit"
+	"wirehold/server/schedule"
 )
 
 type climateCommand struct {
@@ -105,3 +110,19 @@ func (c *dewpointCommand) encode(p *program, a exposure.Air, dew unit.Celsius) e
 
 // thousandths rounds a figure to three decimals: no logger is better.
 func thousandths(v float64) float64 { return math.Round(1000*v) / 1000 }
+
+// dropReadings is the job that drops readings which are summed up and past the
+// time for which they are kept, a day of them at a time.
+func dropReadings(ledger *inventory.Ledger, log *slog.Logger) schedule.Job {
+	return schedule.Job{Name: "drop old readings", Spec: "20 3 * * *", Timeout: 10 * time.Minute, Do: func(ctx context.Context, at time.Time) error {
+		total := 0
+		for n := 1; n > 0; total += n {
+			var err error
+			if n, err = ledger.DropReadings(ctx, at); err != nil {
+				return err
+			}
+		}
+		log.Info("dropped readings", "readings", total)
+		return nil
+	}}
+}

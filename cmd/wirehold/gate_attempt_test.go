@@ -123,6 +123,9 @@ func (a *attempt) sendFile(r server.Route, path string, spool inventory.Code) {
 	}
 	header, line := "Maker;Product;Class;Size;Net (kg);Empty spool;Package", "Maker Birch;Birch Reed %d;E71T-1C-H8;.045 in;15;700 g;12 in spool"
 	line = fmt.Sprintf(line, a.keys)
+	if strings.Contains(path, "climate") {
+		header, line = "at;logger;place;temperature_c;rh_pct", fmt.Sprintf("%s;L%d;%s;20;30", today.Add(-time.Hour).Format(time.RFC3339), a.keys, a.place)
+	}
 	for _, table := range []string{header + "\n" + line, header + ";Spool;Job;Verdict\n" + line + ";" + string(spool) + ";" + string(a.job.Code) + ";fits"} {
 		form := a.form(spool)
 		a.send(r.Method, path+"?dry_run=false&"+form.Encode(), "text/csv", table)
@@ -182,7 +185,7 @@ func (a *attempt) paths(pattern string, spool inventory.Code) []string {
 		values := []string{part}
 		switch part {
 		case ":code":
-			values = []string{string(map[string]inventory.Code{"jobs": a.job.Code, "feeders": a.feeder, "places": a.place, "people": a.person.Code}[before])}
+			values = []string{string(map[string]inventory.Code{"jobs": a.job.Code, "feeders": a.feeder, "places": a.place, "climate": a.place, "people": a.person.Code}[before])}
 			if values[0] == "" {
 				values[0] = string(spool)
 			}
@@ -257,7 +260,7 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 	case "corrects":
 		history := must(a.ledger.History(a.t.Context(), spool))(a.t)
 		return history[len(history)-1].Seq
-	case "effective_at", "opened_at":
+	case "effective_at", "opened_at", "at", "in_force_from":
 		return today
 	case "tested_on", "made_on":
 		return today.Format(time.DateOnly)

@@ -15,7 +15,7 @@ import (
 var mayImport = map[string][]string{
 	"wirehold/cmd/wirehold":              {"wirehold/+"},
 	"wirehold/server":                    {"wirehold/inventory", "wirehold/server/api", "wirehold/server/pages", "wirehold/server/schedule", "wirehold/server/live"},
-	"wirehold/server/api":                {"wirehold/inventory", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/labels", "wirehold/server/problem", "wirehold/server/auth"},
+	"wirehold/server/api":                {"wirehold/inventory", "wirehold/inventory/exposure", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/labels", "wirehold/server/problem", "wirehold/server/auth"},
 	"wirehold/server/pages":              {"wirehold/inventory", "wirehold/inventory/spreadsheet", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/unit", "wirehold/labels", "wirehold/web", "wirehold/server/problem", "wirehold/server/auth"},
 	"wirehold/server/problem":            {"wirehold/inventory", "wirehold/inventory/fit"},
 	"wirehold/server/notify/ipp":         {},
@@ -26,7 +26,7 @@ var mayImport = map[string][]string{
 	"wirehold/server/live":               {"wirehold/inventory"},
 	"wirehold/labels":                    {"wirehold/inventory", "wirehold/inventory/unit", "wirehold/inventory/filler"},
 	"wirehold/inventory":                 {"wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/exposure", "wirehold/inventory/reorder", "wirehold/inventory/unit"},
-	"wirehold/inventory/store":           {"wirehold/inventory", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/migrations"},
+	"wirehold/inventory/store":           {"wirehold/inventory", "wirehold/inventory/exposure", "wirehold/inventory/filler", "wirehold/inventory/fit", "wirehold/inventory/unit", "wirehold/migrations"},
 	"wirehold/inventory/filler":          {"wirehold/inventory/unit"},
 	"wirehold/inventory/fit":             {"wirehold/inventory/filler", "wirehold/inventory/unit"},
 	"wirehold/inventory/exposure":        {"wirehold/inventory/unit"},

@@ -144,5 +144,5 @@ func sweeps(ledger *inventory.Ledger, log *slog.Logger) []schedule.Job {
 			return err
 		}}
 	}
-	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("return sweep", ledger.SweepReturns), sweep("lot sweep", ledger.SweepLots), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
+	return []schedule.Job{sweep("exposure sweep", ledger.SweepExposure), sweep("climate sweep", ledger.SweepClimate), dropReadings(ledger, log), sweep("return sweep", ledger.SweepReturns), sweep("lot sweep", ledger.SweepLots), sweep("reorder sweep", ledger.SweepReorder), sweep("waiver summary", ledger.SummariseWaivers)}
 }

@@ -73,6 +73,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerRecords(a)
 	h.registerLabels(a)
 	h.registerLots(a)
+	h.registerClimate(a)
 	h.registerScans(a)
 	h.registerAlerts(a)
 	h.registerSchedule(a)
@@ -172,7 +173,7 @@ func fault(detail *huma.ErrorDetail) problem.Fault {
 
 // inBody is what a field of the domain is called in a body, where the API adds
 // the unit.
-var inBody = map[string]string{"near_before": "near_before_min", "grace": "grace_min", "shelf_before": "shelf_before_d", "gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g",
+var inBody = map[string]string{"near_before": "near_before_min", "grace": "grace_min", "shelf_before": "shelf_before_d", "max_gap": "max_gap_s", "gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g",
 	"largest_package": "largest_package_g", "procedure": "procedure_id", "plates": "base_metals",
 	"metal_1": "base_metals/0/name", "family_1": "base_metals/0/family", "thickness_1": "base_metals/0/thickness",
 	"metal_2": "base_metals/1/name", "family_2": "base_metals/1/family", "thickness_2": "base_metals/1/thickness",

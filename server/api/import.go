@@ -16,7 +16,8 @@ const mostImportBody = inventory.MostImportBytes + MaxBody
 // LargeBodies returns how many bytes the body of a request may hold, by method
 // and route, where that is more than [MaxBody].
 func LargeBodies() map[string]int64 {
-	return map[string]int64{"POST /api/v1/wires/import": mostImportBody}
+	return map[string]int64{"POST /api/v1/wires/import": mostImportBody,
+		"POST /api/v1/climate/readings": mostReadingsBody, "POST /api/v1/climate/readings/import": mostImportBody}
 }
 
 func (h *handlers) registerImport(a huma.API) {

@@ -101,6 +101,7 @@ var explanations = map[string]Explanation{
 	"may-not-enter-places":     {"Only the welding engineer or the owner enters and edits places and feeders.", "Ask one of them."},
 	"may-not-enter-procedures": {"Only the welding engineer or the owner enters and retires revisions of a procedure.", "Ask one of them."},
 	"may-not-enter-jobs":       {"Only the welding engineer or the owner enters, edits, closes and reopens jobs.", "Ask one of them."},
+	"reading-differs":          {"A logger's reading of that instant is there already, with other values.", "A reading is never changed. Leave this one out; if the logger was wrong, let its keeper say so beside the place."},
 	"record-changed":           {"Somebody else changed this after you opened it.", "Open it again, then make your change if it is still right."},
 	"alert-cleared":            {"The alert was cleared: its cause is gone.", "Nothing more to do."},
 	"may-not-change-shop":      {"Only the welding engineer or the owner says when shifts end and when hours are quiet.", "Ask one of them."},

@@ -1,0 +1,303 @@
+package store_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"wirehold/inventory"
+	"wirehold/inventory/exposure"
+	"wirehold/inventory/unit"
+)
+
+func reading(place inventory.Code, logger string, at time.Time, t unit.Celsius, rh unit.Humidity) inventory.PlacedReading {
+	return inventory.PlacedReading{Place: place, Where: "readings/0", Reading: exposure.Reading{Logger: logger, At: at.UTC(), Air: exposure.Air{Temperature: t * unit.Degree, Humidity: rh * unit.Percent}}}
+}
+
+func (s *shop) sends(t testing.TB, readings ...inventory.PlacedReading) inventory.ReadingsTaken {
+	t.Helper()
+	return must(s.ledger.TakeReadings(t.Context(), inventory.ReadingsEntry{Person: s.attendant.Code, Way: inventory.ByAPI, Readings: readings}))(t)
+}
+
+// limits are 40 %RH at most, 15 to 45 °C, with the gap.
+func limits(gap time.Duration, from time.Time) inventory.ClimateLimits {
+	damp, low, high := 40*unit.Percent, 15*unit.Degree, 45*unit.Degree
+	return inventory.ClimateLimits{Source: "invented manual of the cabinet", Limits: exposure.Limits{From: from, MaxHumidity: &damp, Lowest: &low, Highest: &high, MaxGap: gap}}
+}
+
+func (s *shop) setLimits(t testing.TB, l inventory.ClimateLimits) {
+	t.Helper()
+	p := must(s.store.Catalog(t.Context()).Place(s.cabinet.Code))(t)
+	must(s.ledger.SetClimateLimits(t.Context(), inventory.ClimateLimitsEntry{Edit: inventory.Edit{Person: s.engineer.Code, RequestKey: s.key(), Version: p.Version}, Place: p.Code, Limits: l}))(t)
+}
+
+func (s *shop) outside(t testing.TB, from, to time.Time) []exposure.Span {
+	t.Helper()
+	return must(s.store.Catalog(t.Context()).Outside(s.cabinet.Code, from, to))(t)
+}
+
+func TestOutside(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	start := s.now().UTC()
+	minute := func(n int) time.Time { return start.Add(time.Duration(n) * time.Minute) }
+	span := func(from, to int) exposure.Span { return exposure.Span{From: minute(from), To: minute(to)} }
+	check := func(says string, want ...exposure.Span) {
+		t.Helper()
+		if diff := cmp.Diff(want, s.outside(t, minute(0), minute(600))); diff != "" {
+			t.Errorf("%s: Outside (-want +got):\n%s", says, diff)
+		}
+	}
+	check("a dry-kept place without limits is dry by declaration")
+	s.setLimits(t, limits(time.Hour, time.Time{}))
+	check("before the first reading a place with limits is not dry", span(0, 600))
+	s.wait(5 * time.Hour)
+	s.sends(t, reading(s.cabinet.Code, "L1", minute(30), 20, 30), reading(s.cabinet.Code, "L1", minute(60), 20, 50))
+	check("out from the reading, then silent", span(0, 30), span(60, 600))
+	s.sends(t, reading(s.cabinet.Code, "L1", minute(300), 20, 30))
+	check("a gap counts from the instant it ran out", span(0, 30), span(60, 300), span(360, 600))
+	if got := s.sends(t, reading(s.cabinet.Code, "L1", minute(90), 20, 30), reading(s.cabinet.Code, "L1", minute(10), 20, 30), reading(s.cabinet.Code, "L1", minute(60), 20, 50)); got != (inventory.ReadingsTaken{Kept: 2, Known: 1}) {
+		t.Errorf("two late readings and one again: got %+v", got)
+	}
+	check("late readings change what they touch", span(0, 10), span(60, 90), span(150, 300), span(360, 600))
+	if got := must(s.store.Catalog(t.Context()).Outside(s.shelf.Code, minute(5), minute(9)))(t); cmp.Diff([]exposure.Span{span(5, 9)}, got) != "" {
+		t.Errorf("a shelf is never dry-kept: got %v", got)
+	}
+	if diff := cmp.Diff([]exposure.Span{span(70, 90), span(150, 160)}, s.outside(t, minute(70), minute(160))); diff != "" {
+		t.Errorf("a window cuts the spans (-want +got):\n%s", diff)
+	}
+}
+
+// TestOutsideOfRandomReadings sends readings late, twice and out of order, and
+// sets limits in between: what is kept piece by piece must be what the pure
+// reckoning finds in all of it at once.
+func TestOutsideOfRandomReadings(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(25) {
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			t.Parallel()
+			s, r := newShop(t, 0), rand.New(rand.NewPCG(seed, 5))
+			var all []exposure.Reading
+			var set []exposure.Limits
+			met := map[string]inventory.PlacedReading{}
+			start := s.now().UTC()
+			for range 40 {
+				s.wait(time.Duration(r.IntN(90)) * time.Minute)
+				if r.IntN(12) == 0 {
+					from := s.now().UTC().Add(-time.Duration(r.IntN(90)) * time.Minute)
+					if n := len(set); n > 0 && from.Before(set[n-1].From) {
+						from = set[n-1].From
+					}
+					l := limits(time.Duration(20+r.IntN(120))*time.Minute, from)
+					if r.IntN(4) == 0 {
+						l.Limits = exposure.Limits{From: from, MaxGap: time.Hour}
+					}
+					s.setLimits(t, l)
+					set = append(set, l.Limits)
+				}
+				var batch []inventory.PlacedReading
+				for range r.IntN(6) + 1 {
+					since := int(s.now().Sub(start)/time.Minute) + 1
+					p := reading(s.cabinet.Code, fmt.Sprint("L", r.IntN(2)), start.Add(time.Duration(r.IntN(since))*time.Minute), unit.Celsius(12+r.IntN(10)), unit.Humidity(30+r.IntN(14)))
+					key := p.Logger + p.At.String()
+					if before, twice := met[key]; twice {
+						p = before
+					} else {
+						met[key], all = p, append(all, p.Reading)
+					}
+					batch = append(batch, p)
+				}
+				s.sends(t, batch...)
+				from := start.Add(time.Duration(r.IntN(3000)-100) * time.Minute)
+				to := from.Add(time.Duration(r.IntN(2000)) * time.Minute)
+				want := exposure.NotDry(all, set, from, to)
+				got := must(s.store.Catalog(t.Context()).Undry(s.cabinet.Code, from, to))(t)
+				if len(want)+len(got) > 0 {
+					if diff := cmp.Diff(want, got); diff != "" {
+						t.Fatalf("Undry(%s, %s) after %d readings (-want +got):\n%s", from, to, len(all), diff)
+					}
+				}
+			}
+		})
+	}
+}
+
+func TestReadingsThatAreRefused(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	now := s.now()
+	there := reading(s.cabinet.Code, "L1", now.Add(-time.Hour), 20, 30)
+	s.sends(t, there)
+	with := func(change func(*inventory.PlacedReading)) inventory.PlacedReading {
+		r := reading(s.cabinet.Code, "L1", now, 20, 30)
+		change(&r)
+		return r
+	}
+	tests := []struct {
+		name    string
+		reading inventory.PlacedReading
+		field   string
+	}{
+		{"from the future", with(func(r *inventory.PlacedReading) { r.At = now.Add(time.Hour) }), "at"},
+		{"without an instant", with(func(r *inventory.PlacedReading) { r.At = time.Time{} }), "at"},
+		{"of no place", with(func(r *inventory.PlacedReading) { r.Place = "K2222-X" }), "place"},
+		{"of a spool", with(func(r *inventory.PlacedReading) { r.Place = "W7K2M-3" }), "place"},
+		{"without a logger", with(func(r *inventory.PlacedReading) { r.Logger = " " }), "logger"},
+		{"more than saturated", with(func(r *inventory.PlacedReading) { r.Air.Humidity = 101 * unit.Percent }), "rh_pct"},
+		{"hotter than an oven", with(func(r *inventory.PlacedReading) { r.Air.Temperature = 700 * unit.Degree }), "temperature_c"},
+		{"other than before", with(func(r *inventory.PlacedReading) { r.At = there.At; r.Air.Humidity++ }), "at"},
+	}
+	for _, tt := range tests {
+		good := reading(s.cabinet.Code, "L2", now, 20, 30)
+		_, err := s.ledger.TakeReadings(t.Context(), inventory.ReadingsEntry{Person: s.attendant.Code, Way: inventory.ByAPI, Readings: []inventory.PlacedReading{good, tt.reading}})
+		if err == nil || !strings.Contains(fmt.Sprintf("%+v", fieldsOf(err)), "readings/0/"+tt.field) {
+			t.Errorf("%s: TakeReadings: got %v, want a fault of readings/0/%s", tt.name, err, tt.field)
+		}
+	}
+	if p := must(s.store.Catalog(t.Context()).PlaceClimate(s.cabinet.Code))(t); len(p.Latest) != 1 {
+		t.Errorf("a batch with one fault kept something: %+v", p.Latest)
+	}
+	if _, err := s.ledger.TakeReadings(t.Context(), inventory.ReadingsEntry{Person: s.welder.Code, Way: inventory.ByAPI, Readings: []inventory.PlacedReading{there}}); inventory.KindOf(err) != inventory.Forbidden {
+		t.Errorf("a welder sends readings: got %v, want forbidden", err)
+	}
+}
+
+func fieldsOf(err error) []inventory.FieldFault {
+	if e, ok := err.(*inventory.Error); ok {
+		return e.Fields
+	}
+	return nil
+}
+
+func TestClimateLimitsThatAreRefused(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	s.setLimits(t, limits(time.Hour, time.Time{}))
+	ok := limits(time.Hour, time.Time{})
+	with := func(change func(*inventory.ClimateLimits)) inventory.ClimateLimits {
+		l := ok
+		change(&l)
+		return l
+	}
+	tests := []struct {
+		name   string
+		place  inventory.Code
+		by     inventory.Code
+		limits inventory.ClimateLimits
+		field  string // empty for a person who may not
+	}{
+		{"by a welder", s.cabinet.Code, s.welder.Code, ok, ""},
+		{"of a shelf", s.shelf.Code, s.engineer.Code, ok, "place"},
+		{"without a source", s.cabinet.Code, s.engineer.Code, with(func(l *inventory.ClimateLimits) { l.Source = "" }), "source"},
+		{"without a gap", s.cabinet.Code, s.engineer.Code, with(func(l *inventory.ClimateLimits) { l.MaxGap = 0 }), "max_gap"},
+		{"with a gap of a month", s.cabinet.Code, s.engineer.Code, with(func(l *inventory.ClimateLimits) { l.MaxGap = 30 * 24 * time.Hour }), "max_gap"},
+		{"upside down", s.cabinet.Code, s.engineer.Code, with(func(l *inventory.ClimateLimits) { l.Lowest, l.Highest = l.Highest, l.Lowest }), "highest"},
+		{"from the future", s.cabinet.Code, s.engineer.Code, with(func(l *inventory.ClimateLimits) { l.From = s.now().Add(time.Hour) }), "in_force_from"},
+		{"before the last ones", s.cabinet.Code, s.engineer.Code, with(func(l *inventory.ClimateLimits) { l.From = s.now().Add(-time.Hour) }), "in_force_from"},
+	}
+	for _, tt := range tests {
+		version := must(s.store.Catalog(t.Context()).Place(tt.place))(t).Version
+		_, err := s.ledger.SetClimateLimits(t.Context(), inventory.ClimateLimitsEntry{Edit: inventory.Edit{Person: tt.by, RequestKey: s.key(), Version: version}, Place: tt.place, Limits: tt.limits})
+		if tt.field == "" && inventory.KindOf(err) != inventory.Forbidden || tt.field != "" && !strings.Contains(fmt.Sprint(fieldsOf(err)), tt.field) {
+			t.Errorf("limits %s: got %v, want a fault of %q", tt.name, err, tt.field)
+		}
+	}
+	changes := must(s.ledger.Changes(t.Context(), inventory.PlaceRecord, string(s.cabinet.Code)))(t)
+	if len(changes) != 1 || !strings.Contains(changes[0].What[0], "at most 40 %RH, 15 °C to 45 °C, a reading at least every 1 h; source: invented manual") {
+		t.Errorf("the place's history: %+v", changes)
+	}
+}
+
+// TestDropReadings: what decided and the sums stay when the readings go.
+func TestDropReadings(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	start := s.now().UTC().Truncate(inventory.ByDay)
+	s.setLimits(t, limits(2*time.Hour, start))
+	for day := range 120 {
+		s.clock.Store(start.Add(time.Duration(day+1) * inventory.ByDay).Unix())
+		var batch []inventory.PlacedReading
+		for hour := range 24 {
+			damp := unit.Humidity(30)
+			if day%10 == 3 && hour > 20 {
+				damp = 45
+			}
+			if day%7 == 2 && hour > 12 && hour < 18 {
+				continue
+			}
+			batch = append(batch, reading(s.cabinet.Code, "L1", start.Add(time.Duration(24*day+hour)*time.Hour), unit.Celsius(20+hour%3), damp))
+		}
+		s.sends(t, batch...)
+	}
+	before, end := s.outside(t, start, s.now()), s.now()
+	means := must(s.store.Catalog(t.Context()).ClimateMeans(s.cabinet.Code, inventory.ByDay, start, end))(t)
+	dropped := 0
+	for n := 1; n > 0; dropped += n {
+		n = must(s.ledger.DropReadings(t.Context(), end))(t)
+	}
+	if days := dropped / 24; days < 20 || days > 23 {
+		t.Errorf("DropReadings after 120 days: dropped %d readings, %d days, want those of 23 days", dropped, days)
+	}
+	if len(before) != 12+17 {
+		t.Errorf("Outside: got %d spans, want 12 damp evenings and 17 gaps", len(before))
+	}
+	if diff := cmp.Diff(before, s.outside(t, start, end)); diff != "" {
+		t.Errorf("Outside after the readings were dropped (-before +after):\n%s", diff)
+	}
+	if diff := cmp.Diff(means, must(s.store.Catalog(t.Context()).ClimateMeans(s.cabinet.Code, inventory.ByDay, start, end))(t)); diff != "" || len(means) != 120 || means[0].Readings != 24 || means[0].Highest != 22*unit.Degree {
+		t.Errorf("ClimateMeans by the day (-before +after), the first %+v of %d:\n%s", means[0], len(means), diff)
+	}
+	late := reading(s.cabinet.Code, "L1", start.Add(30*time.Minute), 20, 30)
+	if _, err := s.ledger.TakeReadings(t.Context(), inventory.ReadingsEntry{Person: s.attendant.Code, Readings: []inventory.PlacedReading{late}}); len(fieldsOf(err)) != 1 {
+		t.Errorf("a reading of what is summed up: got %v, want a fault of its instant", err)
+	}
+	recent := reading(s.cabinet.Code, "L1", end.Add(-89*inventory.ByDay+30*time.Minute), 20, 45)
+	s.sends(t, recent)
+	if got := s.outside(t, start, end); len(got) != len(before)+1 {
+		t.Errorf("a damp reading 89 days late: got %d spans, before %d", len(got), len(before))
+	}
+}
+
+func TestSweepClimate(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	s.setLimits(t, limits(time.Hour, time.Time{}))
+	steps := []struct {
+		name          string
+		wait          time.Duration
+		damp          unit.Humidity // of the reading then; zero sends none
+		climate, mute int           // alerts that stand
+		says          string
+	}{
+		{"it never sent anything", time.Minute, 0, 0, 1, "never sent a reading"},
+		{"it is inside", time.Minute, 30, 0, 0, ""},
+		{"it is damp", time.Minute, 55, 1, 0, "measured 20.0 °C and 55.0 %RH"},
+		{"it is damp still", 59 * time.Minute, 0, 1, 0, "too damp"},
+		{"it has been silent for the gap", time.Minute, 0, 0, 1, "1 h is allowed"},
+		{"it is inside again", time.Minute, 30, 0, 0, ""},
+	}
+	for _, step := range steps {
+		s.wait(step.wait)
+		if step.damp > 0 {
+			s.sends(t, reading(s.cabinet.Code, "L1", s.now(), 20, step.damp))
+		}
+		for range 2 { // a second sweep raises nothing twice
+			if _, _, err := s.ledger.SweepClimate(t.Context(), s.now()); err != nil {
+				t.Fatal(err)
+			}
+		}
+		climate := must(s.store.Catalog(t.Context()).OpenAlerts(inventory.ClimateAlert))(t)
+		mute := must(s.store.Catalog(t.Context()).OpenAlerts(inventory.SilentAlert))(t)
+		text := ""
+		for _, a := range append(climate, mute...) {
+			text += a.Text
+		}
+		if len(climate) != step.climate || len(mute) != step.mute || !strings.Contains(text, step.says) {
+			t.Errorf("%s: %d climate and %d logger alerts, %q; want %d, %d and %q", step.name, len(climate), len(mute), text, step.climate, step.mute, step.says)
+		}
+	}
+}
