@@ -58,6 +58,11 @@ type ClimateMean struct {
 	Driest, Dampest, MeanHum unit.Humidity
 }
 
+// Air returns the mean as air.
+func (m ClimateMean) Air() exposure.Air {
+	return exposure.Air{Temperature: m.Mean, Humidity: m.MeanHum}
+}
+
 // The lengths that readings are summed up by.
 const (
 	ByHour = time.Hour

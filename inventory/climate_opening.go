@@ -63,3 +63,18 @@ func (p PlaceClimate) speaks(at time.Time) (exposure.Reading, bool) {
 	}
 	return r, ok && at.Sub(r.At) < gap
 }
+
+// OpeningSomewhere is [OpeningIn] where nobody says at which feeder the spool
+// will be opened: in the air with the highest dew point of all places that are
+// not dry-kept and have a reading that still speaks.
+func OpeningSomewhere(from PlaceClimate, places []PlaceClimate, at time.Time) (worst Opening, known bool) {
+	for _, into := range places {
+		if into.DryKept || into.Code == from.Code {
+			continue
+		}
+		if o, ok := OpeningIn(from, into, at); ok && (!known || o.Dew > worst.Dew) {
+			worst, known = o, true
+		}
+	}
+	return worst, known
+}

@@ -3,10 +3,13 @@ package web_test
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io/fs"
 	"math"
+	"path"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -170,4 +173,29 @@ func TestVendoredScripts(t *testing.T) {
 func sum(content []byte) string {
 	s := sha256.Sum256(content)
 	return hex.EncodeToString(s[:])
+}
+
+// TestVendored holds every file that came from elsewhere against its
+// checksums' list, and sees that a licence lies beside it.
+func TestVendored(t *testing.T) {
+	t.Parallel()
+	files, err := fs.Glob(web.Files, "static/vendor/*/*")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("Glob: %v, %v", files, err)
+	}
+	for _, file := range files {
+		dir, name := path.Split(file)
+		sums, errSums := fs.ReadFile(web.Files, dir+"SHA256SUMS")
+		licences, errLicence := fs.Glob(web.Files, dir+"*LICENSE*")
+		content, errFile := fs.ReadFile(web.Files, file)
+		if err := errors.Join(errSums, errLicence, errFile); err != nil {
+			t.Fatal(err)
+		}
+		if len(licences) == 0 {
+			t.Errorf("no licence lies in %s", dir)
+		}
+		if line := fmt.Sprintf("%s  %s\n", sum(content), name); name != "SHA256SUMS" && name != "README.txt" && !slices.Contains(licences, dir+name) && !strings.Contains(string(sums), line) {
+			t.Errorf("%sSHA256SUMS lacks %q", dir, line)
+		}
+	}
 }

@@ -1,6 +1,11 @@
 package pages
 
-import "wirehold/inventory"
+import (
+	"time"
+
+	"wirehold/inventory"
+	"wirehold/inventory/exposure"
+)
 
 // Catalog is what pages look up. Lists are in the order in which they are
 // shown; a thing that is not there is [inventory.NotFound].
@@ -47,4 +52,9 @@ type Catalog interface {
 	inventory.WireReader
 	inventory.WaiverReader
 	inventory.ProfileReader
+
+	PlaceClimate(inventory.Code) (inventory.PlaceClimate, error)
+	PlaceClimates() ([]inventory.PlaceClimate, error)
+	Undry(place inventory.Code, from, to time.Time) ([]exposure.Undry, error)
+	ClimateMeans(place inventory.Code, length time.Duration, from, to time.Time) ([]inventory.ClimateMean, error)
 }

@@ -14,19 +14,20 @@ import (
 type CounterPage struct {
 	Base
 	Desk     Desk
-	Verdict  *Verdict // nil until job and spool are known
-	Steps    []Step   // what a new store needs before the first issue; nil once it has all
-	MayNot   string   // why the badge may not issue, and who may; empty if it may
-	Closed   string   // why nothing goes to the job at all; empty if something may
-	Checked  string   // procedure and rule profile
-	Ask      *AskNote // nil where no waiver would let the spool go
-	Instead  []Choice // where to look for wire of the classes that the procedure lists
-	Lists    string   // the procedure that lists them
-	To       string   // who takes the spool, and for what
-	Issue    *Form    // nil if the spool may not go, or no badge was scanned
-	Out      *OutNote // the spool is out already
-	Slip     *Slip    // of the spool that was issued last
-	NeedName bool     // all is well and only a badge is missing
+	Verdict  *Verdict     // nil until job and spool are known
+	Steps    []Step       // what a new store needs before the first issue; nil once it has all
+	MayNot   string       // why the badge may not issue, and who may; empty if it may
+	Closed   string       // why nothing goes to the job at all; empty if something may
+	Checked  string       // procedure and rule profile
+	Ask      *AskNote     // nil where no waiver would let the spool go
+	Instead  []Choice     // where to look for wire of the classes that the procedure lists
+	Lists    string       // the procedure that lists them
+	To       string       // who takes the spool, and for what
+	Issue    *Form        // nil if the spool may not go, or no badge was scanned
+	Out      *OutNote     // the spool is out already
+	Slip     *Slip        // of the spool that was issued last
+	Opening  *OpeningNote // what the air would do to the spool if it were opened; nil for nothing
+	NeedName bool         // all is well and only a badge is missing
 
 	Take *ChoicesView // which spool to take; nil until a job is known, and where a spool fits
 }
@@ -119,6 +120,9 @@ func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things)
 	if check.Verdict.Answer == fit.DoesNotFit {
 		page.Instead, page.Lists, page.Ask = instead(check.Procedure), check.Procedure.Name(), askNote(check, s)
 		page.Take, err = p.choices(c, s, fewInstead)
+		return err
+	}
+	if page.Opening, err = p.opening(c, *t.spool, s.Feeder); err != nil {
 		return err
 	}
 	if t.badge == nil {

@@ -39,6 +39,7 @@ func navigation() []NavGroup {
 		{Label: "Watch", Items: []NavItem{
 			{Key: "board", Href: "/board", Label: "Board"},
 			{Key: "alerts", Href: "/alerts", Label: "Alerts"},
+			{Key: "climate", Href: "/climate", Label: "Climate"},
 			{Key: "schedule", Href: "/schedule", Label: "Schedule"},
 		}},
 		{Label: "Shop", Items: []NavItem{

@@ -100,7 +100,15 @@ func (p *Pages) place(c *gin.Context) error {
 		dry = "yes"
 	}
 	path := "/places/" + string(place.Code)
+	climate, err := p.Catalog(c.Request.Context()).PlaceClimate(place.Code)
+	if err != nil {
+		return err
+	}
 	page := &RecordPage{Base: p.base(c, place.Name, "places"), Kicker: "Place", Heading: place.Name, Code: place.Code, Path: path, Edit: path + "/edit",
-		Facts: []DemandLine{fact("Kind", string(place.Kind)), fact("Dry-kept", dry)}}
+		Facts: []DemandLine{fact("Kind", string(place.Kind)), fact("Dry-kept", dry)},
+		More:  []NavItem{{Href: "/climate/" + string(place.Code), Label: "Climate, limits and readings"}}}
+	if place.DryKept {
+		page.Facts = append(page.Facts, fact("Has to keep", climate.InForce(p.Now()).String()))
+	}
 	return p.showRecord(c, page, inventory.PlaceRecord, nil, "", nil)
 }

@@ -23,6 +23,7 @@ type SpoolPage struct {
 	Left    Left
 	History []HistoryLine // the latest first
 	Deeds   []Deed
+	Opening *OpeningNote // what its air would do to it; nil for nothing
 }
 
 // Left is how much wire is left, as a bar.
@@ -71,6 +72,9 @@ func (p *Pages) spoolPage(c *gin.Context, code inventory.Code) (*SpoolPage, erro
 		return nil, err
 	}
 	page.Card.Sheet = codePage(code) + "/card"
+	if page.Opening, err = p.opening(c, line, ""); err != nil {
+		return nil, err
+	}
 	if page.Settle, err = page.Wire.Conflicts(); err != nil {
 		return nil, err
 	}

@@ -19,7 +19,8 @@ var everyPage = map[string]any{
 	"receiving": ReceivingPage{}, "returns": ReturnsPage{}, "spool": SpoolPage{}, "spools": SpoolsPage{}, "wire": WirePage{}, "wires": WiresPage{},
 	"board": BoardPage{}, "schedule": SchedulePage{}, "scheduledjob": ScheduledJobPage{},
 	"wireform": WireFormPage{},
-	"waivers":  WaiversPage{}, "waiver": WaiverPage{}, "waiverask": WaiverAskPage{}, "profiles": ProfilesPage{}, "profile": ProfilePage{},
+	"climate":  ClimatePage{}, "climates": ClimatesPage{},
+	"waivers": WaiversPage{}, "waiver": WaiverPage{}, "waiverask": WaiverAskPage{}, "profiles": ProfilesPage{}, "profile": ProfilePage{},
 }
 
 // TestTemplatesTakeTheirStruct runs every template with its page's struct:

@@ -17,10 +17,11 @@ import (
 // and pattern: the most bytes of their bodies.
 func LargeBodies() map[string]int64 {
 	return map[string]int64{
-		"POST /scan/photo":         labels.MaxPhoto + mostBody,
-		"POST /wires/import":       mostImportBody,
-		"POST /wires/import/enter": mostImportBody,
-		"POST /wires/:id/sheets":   inventory.MaxSheet + mostBody,
+		"POST /scan/photo":           labels.MaxPhoto + mostBody,
+		"POST /wires/import":         mostImportBody,
+		"POST /climate/:code/import": mostImportBody,
+		"POST /wires/import/enter":   mostImportBody,
+		"POST /wires/:id/sheets":     inventory.MaxSheet + mostBody,
 	}
 }
 
