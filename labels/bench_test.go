@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/exec"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"strconv"
@@ -39,12 +41,13 @@ func many(tb testing.TB, n int) []Label {
 // The wanted figures: 1,000 labels in less than 0.25 s on one core, and one PNG
 // in less than a millisecond.
 func BenchmarkPNG203(b *testing.B) {
-	p, labels := press(), many(b, 100)
+	p, labels, before := press(), many(b, 100), cpu()
 	for i := 0; b.Loop(); i++ {
 		if err := p.PNG(io.Discard, labels[i%100:i%100+1], on(UsualSize, 203)); err != nil {
 			b.Fatal(err)
 		}
 	}
+	b.ReportMetric((cpu()-before).Seconds()*1e3/float64(b.N), "cpu-ms/op")
 }
 
 // The first label that a program draws: fonts read, characters drawn.
@@ -59,12 +62,13 @@ func BenchmarkPNG203First(b *testing.B) {
 
 func BenchmarkPDF1000Labels(b *testing.B) {
 	labels := many(b, 1000)
-	p := press()
+	p, before := press(), cpu()
 	for b.Loop() {
 		if err := p.PDF(io.Discard, labels, on(UsualSize, 203), nil); err != nil {
 			b.Fatal(err)
 		}
 	}
+	b.ReportMetric((cpu()-before).Seconds()*1e3/float64(b.N), "cpu-ms/op")
 }
 
 // The most memory that the process had while it drew, from Linux.
@@ -94,4 +98,51 @@ func peak() float64 {
 	_, after, _ := strings.Cut(string(status), "VmHWM:")
 	kb, _ := strconv.ParseFloat(strings.Fields(after)[0], 64)
 	return kb / 1024
+}
+
+// The symbols of 1,000 labels alone, encoded and not drawn.
+func BenchmarkSymbols1000(b *testing.B) {
+	labels := many(b, 1000)
+	for b.Loop() {
+		for i := range labels {
+			if _, err := code128Matrix(labels[i].Code); err != nil {
+				b.Fatal(err)
+			}
+			if _, err := qrMatrix(labels[i].Link); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+// The same symbols by the reference encoder, in two runs of it, each with all
+// its texts, written to a file a symbol as that program does.
+func BenchmarkReferenceEncoder1000(b *testing.B) {
+	zint, err := exec.LookPath("zint")
+	if err != nil {
+		b.Skip("zint is not installed")
+	}
+	dir := b.TempDir()
+	var codes, links strings.Builder
+	for _, l := range many(b, 1000) {
+		fmt.Fprintln(&codes, l.Code)
+		fmt.Fprintln(&links, l.Link)
+	}
+	runs := map[string]string{"20": codes.String(), "58": links.String()} // Code 128 and QR
+	for kind, text := range runs {
+		if err := os.WriteFile(filepath.Join(dir, kind+".txt"), []byte(text), 0o600); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		for kind := range runs {
+			args := []string{"-b", kind, "--secure=2", "--batch", "-i", filepath.Join(dir, kind+".txt"), "-o", filepath.Join(dir, kind+"-~~~~.svg")}
+			if out, err := exec.Command(zint, args...).CombinedOutput(); err != nil {
+				b.Fatalf("zint %q: %v\n%s", args, err, out)
+			}
+		}
+	}
+	if got, err := filepath.Glob(filepath.Join(dir, "*.svg")); err != nil || len(got) != 2000 {
+		b.Fatalf("zint wrote %d files, want 2000: %v", len(got), err)
+	}
 }

@@ -95,9 +95,9 @@ func (s symbol) tallAt(p image.Point, tall int) symbol {
 // paint draws each run of dark modules as one bar, as high as the rows below
 // repeat it.
 func (s symbol) paint(p painter) {
-	var open []stretch
+	var open, next []stretch
 	for row, modules := range s.matrix {
-		var next []stretch
+		next = next[:0]
 		for from := 0; from < len(modules); {
 			to := from
 			for to < len(modules) && modules[to] == modules[from] {
@@ -116,7 +116,7 @@ func (s symbol) paint(p painter) {
 			from = to
 		}
 		s.close(p, open, row)
-		open = next
+		open, next = next, open
 	}
 	s.close(p, open, len(s.matrix))
 }
