@@ -109,7 +109,7 @@ func combinations() []combination {
 	var out []combination
 	for i, size := range Sizes() {
 		for j, dpi := range Resolutions() {
-			if !required() && j != i%2 {
+			if !everyLabel() && j != i%2 {
 				continue
 			}
 			for _, k := range Kinds() {
@@ -141,12 +141,12 @@ func tools(t *testing.T, names ...string) {
 }
 
 // Every kind on every stock for every printer, as PNG: a thousand labels and
-// more if every tool is required.
+// more with WIREHOLD_LABELS=all.
 func TestEveryPNGIsReadBack(t *testing.T) {
 	t.Parallel()
 	tools(t, "zbarimg", "dmtxread")
 	times := 1
-	if required() {
+	if everyLabel() {
 		times = 5
 	}
 	p, press := newProof(t), press()

@@ -308,8 +308,9 @@ func workers(n int, f func(i int)) {
 	wait.Wait()
 }
 
-// required reports whether every tool must be there and every check run.
-func required() bool { return os.Getenv("WIREHOLD_TOOLS") == "required" }
+// everyLabel reports whether over a thousand labels are read back, rather than
+// one of each sort: it takes minutes.
+func everyLabel() bool { return os.Getenv("WIREHOLD_LABELS") == "all" }
 
 // zbar reads all Code 128 and QR symbols of an image file as text. (Its XML
 // mangles letters with accents: not what is in the symbol.)

@@ -25,11 +25,11 @@ const pixels = 3
 
 // Labels of every kind on every stock, at the coarsest printer, turned,
 // blurred, faded and dusty, are read by a decoder not written here; a thousand
-// of them if every tool is required.
+// of them with WIREHOLD_LABELS=all.
 func TestWornLabelsAreReadBack(t *testing.T) {
 	t.Parallel()
 	times := 1
-	if required() {
+	if everyLabel() {
 		times = 14 // 72 kinds and sizes: 1,008 labels
 	}
 	var all []combination

@@ -173,6 +173,13 @@ func TestIssue(t *testing.T) {
 			t.Errorf("slip %q, want %q", slip, says)
 		}
 	}
+	// The slip on paper has the same numbers.
+	paper := s.get("/labels/" + string(s.good.Code) + "/label?kind=slip&size=100x150&format=svg")
+	for _, says := range []string{"ISSUE SLIP", string(s.good.Code), "2207", "Wil Bead", "15 kg (33.1 lb)", "WPS-14 rev C;", "open since"} {
+		if !strings.Contains(slip, says) && says != "ISSUE SLIP" || !strings.Contains(paper.body, says) {
+			t.Errorf("slip on screen %q, on paper %d %.2000q: want %q on both", slip, paper.status, paper.body, says)
+		}
+	}
 	if again := s.post("/counter/issue", form); again.location != want {
 		t.Errorf("the same form again: %d to %q, want the same answer", again.status, again.location)
 	}

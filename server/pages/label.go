@@ -218,7 +218,9 @@ func (p *Pages) showLabelPage(c *gin.Context, page LabelPage, kinds []labels.Kin
 			return err
 		}
 		page.Trouble = trouble(c, err)
-		page.Form = page.Form.filled(c.Query, err)
+		page.Form = page.Form.filled(func(field string) string {
+			return c.DefaultQuery(field, map[string]string{"kind": string(kind), "size": labels.UsualSize, "dpi": strconv.Itoa(labels.UsualDPI)}[field])
+		}, err)
 	}
 	return p.show(c, page.Trouble.status(), "label", page)
 }
