@@ -116,7 +116,7 @@ func (s Shop) ofSpool(cat Catalog, kind Kind, spool inventory.Spool, lot invento
 	case KindHub:
 		return l.HubLabel()
 	case KindHold:
-		return s.hold(l, spool, lot)
+		return s.hold(cat, l, spool, lot)
 	case KindSlip:
 		return s.slip(cat, l, spool)
 	}
@@ -124,14 +124,24 @@ func (s Shop) ofSpool(cat Catalog, kind Kind, spool inventory.Spool, lot invento
 }
 
 // hold is the tag of a spool that is on hold, or whose lot is.
-func (s Shop) hold(l Spool, spool inventory.Spool, lot inventory.Lot) (Label, error) {
-	switch {
-	case spool.Held != "":
-		return l.Hold(spool.Held, s.stamp(spool.MovedAt))
-	case lot.Status != "accepted":
-		return l.Hold("lot "+lot.Number+" is "+string(lot.Status)+": "+lot.Reason, s.stamp(lot.ReceivedAt))
+func (s Shop) hold(cat Catalog, l Spool, spool inventory.Spool, lot inventory.Lot) (Label, error) {
+	if spool.Held == "" {
+		if lot.Status == "accepted" {
+			return Label{}, inventory.Refusedf("not-on-hold", "neither spool %s nor its lot is on hold: put it on hold first, then print the tag", spool.Code)
+		}
+		return l.Hold("lot "+lot.Number+" is "+string(lot.Status)+": "+lot.Reason, "")
 	}
-	return Label{}, inventory.Refusedf("not-on-hold", "neither spool %s nor its lot is on hold: put it on hold first, then print the tag", spool.Code)
+	history, err := cat.History(spool.Code)
+	if err != nil {
+		return Label{}, err
+	}
+	since := ""
+	for _, m := range history {
+		if m.Type == inventory.Held {
+			since = s.stamp(m.EffectiveAt)
+		}
+	}
+	return l.Hold(spool.Held, since)
 }
 
 // OfLot returns the labels of a kind for each spool of the lot that is not

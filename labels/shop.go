@@ -90,13 +90,13 @@ func spoken(value string) string {
 	return value
 }
 
-// Hold is the tag of a spool that must not be used. Reason is why; l is what
-// its own label says.
+// Hold is the tag of a spool that must not be used. Reason is why, since is
+// from when on, and empty if that is not known; l is what its own label says.
 func (l Spool) Hold(reason, since string) (Label, error) {
 	if err := l.check(); err != nil {
 		return Label{}, err
 	}
-	return Label{Kind: KindHold, Banner: "ON HOLD", Code: l.Code, Link: l.URL, Aid: "Do not use. The welding engineer decides what becomes of it.",
+	out := Label{Kind: KindHold, Banner: "ON HOLD", Code: l.Code, Link: l.URL, Aid: "Do not use. The welding engineer decides what becomes of it.",
 		Offline: []string{l.Code, "ON HOLD: do not use", "why: " + clean(reason)}, Needed: 2,
 		Facts: []Fact{
 			{Field: "order", Words: "DO NOT USE", Rank: Huge},
@@ -104,8 +104,11 @@ func (l Spool) Hold(reason, since string) (Label, error) {
 			{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 2},
 			{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 1},
 			{Field: "lot", Caption: "LOT", Words: known(l.Lot), Rank: Low, Lines: 1, Goes: 4},
-			{Field: "since", Caption: "SINCE", Words: said(since, "not written down"), Rank: Low, Lines: 1, Goes: 3},
-		}}, nil
+		}}
+	if since = clean(since); since != "" {
+		out.Facts = append(out.Facts, Fact{Field: "since", Caption: "SINCE", Words: since, Rank: Low, Lines: 1, Goes: 3})
+	}
+	return out, nil
 }
 
 // said returns text cleaned, or what is printed where there is none.
