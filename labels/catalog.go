@@ -212,20 +212,11 @@ func (s Shop) slip(cat Catalog, l Spool, spool inventory.Spool) (Label, error) {
 	if err != nil {
 		return Label{}, err
 	}
-	slip := Slip{Spool: l, Package: "sealed: the clock has not started"}
-	var issue *inventory.Movement
-	var net unit.Grams
-	for i, m := range history {
-		if m.Net != nil {
-			net = *m.Net
-		}
-		if m.Type == inventory.Issued {
-			issue, slip.Net = &history[i], net
-		}
-	}
+	issue, net := lastIssue(history)
 	if issue == nil {
 		return Label{}, inventory.Refusedf("never-issued", "spool %s was never issued: there is no slip of it", spool.Code)
 	}
+	slip := Slip{Spool: l, Net: net, Package: "sealed: the clock has not started", Verdict: issue.Verdict, Checked: issue.Checked}
 	job, err := cat.Job(issue.Job)
 	if err != nil {
 		return Label{}, err
@@ -241,10 +232,25 @@ func (s Shop) slip(cat Catalog, l Spool, spool inventory.Spool) (Label, error) {
 	if spool.Opened() {
 		slip.Package = "open since " + s.stamp(spool.OpenedAt)
 	}
-	slip.Job, slip.Taker, slip.Verdict, slip.Checked = job.Number, taker.Name, issue.Verdict, issue.Checked
+	slip.Job, slip.Taker = job.Number, taker.Name
 	slip.Entered = s.stamp(issue.EnteredAt) + " by " + by.Name
 	if issue.Waiver != "" {
 		slip.Waivers = strings.Split(issue.Waiver, "\n")
 	}
 	return slip.Label()
+}
+
+// lastIssue returns the last issue in the history, and the wire that was on the
+// spool then; nil if there was none.
+func lastIssue(history []inventory.Movement) (issue *inventory.Movement, net unit.Grams) {
+	var left unit.Grams
+	for i, m := range history {
+		if m.Net != nil {
+			left = *m.Net
+		}
+		if m.Type == inventory.Issued {
+			issue, net = &history[i], left
+		}
+	}
+	return issue, net
 }

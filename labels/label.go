@@ -60,13 +60,13 @@ func (l Label) Said() string {
 // the kinds, such as [Spool]; how it is drawn depends on the stock alone.
 type Label struct {
 	Kind   Kind
-	Banner string  // in white on a hatched band at the top: a hold tag's; empty is none
-	Title  string  // what sort of label it is, small; empty where the facts say so themselves
-	Code   string  // what the symbols hold, printed to be typed as well
-	Facts  []Fact  // in the order in which they are printed
-	Blanks []Blank // to be filled in by hand
-	Notes  []string
-	Aid    string // who decides; empty where nobody can be hurt
+	Banner string   // in white on a hatched band at the top: a hold tag's; empty is none
+	Title  string   // what sort of label it is, small; empty where the facts say so themselves
+	Code   string   // what the symbols hold, printed to be typed as well
+	Facts  []Fact   // in the order in which they are printed
+	Blanks []Blank  // to be filled in by hand
+	Notes  []string // cautions, the most important first; the last are left off first
+	Aid    string   // who decides; empty where nobody can be hurt
 
 	Link    string   // what the QR symbol holds; empty holds Offline
 	Offline []string // the facts as plain text, a line each, most important first

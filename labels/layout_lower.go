@@ -19,17 +19,7 @@ func (a *layout) lower(width int) (row, error) {
 	side = square.side(side, a.dpi)
 	least := max(square.least(a.dpi), min(side, a.mm10(213)))
 	left := width - side - a.mm10(20)
-	var makers []func(int) (row, error)
-	for _, f := range a.ranked(Low) {
-		makers = append(makers, func(width int) (row, error) { return a.low(45, f, width) })
-	}
-	for _, b := range a.blanks {
-		if !b.wide() {
-			makers = append(makers, a.blank(b))
-		}
-	}
-	makers = append(makers, a.code)
-	rows, err := makeRows(makers, left)
+	rows, err := a.lowerLeft(left)
 	if err != nil {
 		return row{}, err
 	}
@@ -51,6 +41,20 @@ func (a *layout) lower(width int) (row, error) {
 		high := placed.outline.Dy()
 		return append(items, placed.at(image.Pt(area.Max.X-high, area.Min.Y+(area.Dy()-high)/2))), nil
 	}}, nil
+}
+
+// lowerLeft are the rows of small facts, frames and bars.
+func (a *layout) lowerLeft(width int) ([]row, error) {
+	var makers []func(int) (row, error)
+	for _, f := range a.ranked(Low) {
+		makers = append(makers, func(width int) (row, error) { return a.low(45, f, width) })
+	}
+	for _, b := range a.blanks {
+		if !b.wide() {
+			makers = append(makers, a.blank(b))
+		}
+	}
+	return makeRows(append(makers, a.code), width)
 }
 
 // square is the label's square symbol: QR of the link, or of as many of the

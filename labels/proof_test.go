@@ -146,14 +146,13 @@ func TestEveryPNGIsReadBack(t *testing.T) {
 	}
 	p, press := newProof(t), press()
 	all := combinations()
-	var fontsOf sync.Pool
 	workers(len(all)*times, func(i int) {
 		c := all[i%len(all)]
-		f, ok := fontsOf.Get().(fonts)
-		if !ok {
-			f, _ = newFonts()
+		f, err := newFonts()
+		if err != nil {
+			t.Error(err)
+			return
 		}
-		defer fontsOf.Put(f)
 		l, s := c.hardLabel(t, f, uint64(i))
 		var b bytes.Buffer
 		if err := press.PNG(&b, []Label{*l}, Print{Size: c.size, DPI: c.dpi}); err != nil {

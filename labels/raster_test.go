@@ -238,13 +238,15 @@ func readOne(img *image.Gray, sym symbol) (string, error) {
 	}
 	text, err := decode(reader, img)
 	// Its search for corners fails on some clean pictures. A phone takes many
-	// frames: look from nearer, from farther away, and less sharp.
+	// frames: look from nearer, from farther away, turned a little, and less sharp.
 	for _, look := range []func() *image.Gray{
 		func() *image.Gray { return smaller(img, 2) },
 		func() *image.Gray { return smaller(img, max(2, sym.x/3)) },
 		func() *image.Gray { return larger(img, 2) },
 		func() *image.Gray { return blurred(img, 1) },
 		func() *image.Gray { return blurred(larger(img, 2), 2) },
+		func() *image.Gray { return turnedBy(img, 1.5) },
+		func() *image.Gray { return turnedBy(smaller(img, 2), 4) },
 		func() *image.Gray { return median(img, 1) },
 		func() *image.Gray { return median(img, 2) },
 		func() *image.Gray { return median(smaller(img, 2), 1) },
