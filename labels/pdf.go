@@ -33,16 +33,19 @@ func points(l unit.Length) float64 {
 	return math.Round(float64(l)/float64(unit.Inch)*72*100) / 100
 }
 
-// newDocument returns an empty document for pages of the stock. Its pages are
-// not compressed: that would take longer than drawing them.
-func newDocument(how Print, f fonts) (*document, error) {
+// mostCompressed is the most labels whose pages are compressed: of many, that
+// would take longer than drawing them.
+const mostCompressed = 200
+
+// newDocument returns an empty document for so many labels.
+func newDocument(how Print, f fonts, labels int) (*document, error) {
 	stock := how.Size
 	if how.Paper.Name != "" {
 		stock = Size{how.Paper.Name, how.Paper.Width, how.Paper.Height}
 	}
 	page := fpdf.SizeType{Wd: points(stock.Width), Ht: points(stock.Height)}
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: page})
-	pdf.SetCompression(false)
+	pdf.SetCompression(labels <= mostCompressed)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCatalogSort(true)

@@ -193,7 +193,7 @@ func (p *Press) PDF(w io.Writer, labels []Label, how Print, done func(int)) erro
 		if err := how.check(); err != nil {
 			return err
 		}
-		d, err := newDocument(how, s.fonts)
+		d, err := newDocument(how, s.fonts, len(labels))
 		if err != nil {
 			return err
 		}
