@@ -91,6 +91,7 @@ func (s *siteFixture) pictured(t *testing.T) map[string]string {
 		"wire_new": "/wires/new", "wire_edit": wire(disagreeing) + "/edit", "wire_disputed": wire(disagreeing), "wire_card": wire("Cobalt Wren 14") + "/card",
 		"wire_memory": wire(readFromBox), "receiving_box": strings.Replace(wire(readFromBox), "/wires/", "/receiving?wire=", 1), "import": "/wires/import",
 		"compare_empty": "/wires/compare", "compare": strings.Replace(wire("Amber Kestrel 71M"), "/wires/", "/wires/compare?a=", 1) + strings.Replace(wire("Cobalt Wren 14"), "/wires/", "&b=", 1) + "&job=2201",
+		"label": "/labels/" + string(out[0].Code) + "?kind=slip&size=100x150", "labels_of_lot": "/lots/3/labels",
 		"spools_disputed": "/spools?q=" + url.QueryEscape(disagreeing), "find_asks": "/find?q=flux+core+.035",
 		"problem": "/problems/does-not-fit", "fail": "/spools/W2222-2", "find": "/find?q=kestrel",
 	}
