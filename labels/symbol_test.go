@@ -497,3 +497,31 @@ func checkRuns(t *testing.T, name string, is dark, s symbol, code string) {
 		t.Errorf("%s: %d dots of white after the bars, want %d", name, last, 10*s.x)
 	}
 }
+
+// Every finding about encoders and readers is answered, by a test or by what is
+// never called.
+func TestEveryFindingIsAnswered(t *testing.T) {
+	t.Parallel()
+	answers := map[string]string{
+		"K-01": "TestDefectsOfTheEncoders: QR is encoded here, without its Auto and Numeric modes",
+		"K-02": "TestQRSymbols compares under the mask that the row has, TestQRAsTheLibraryDrawsIt the choice of mask",
+		"K-03": "TestQRSymbols leaves out the row whose text the reference encoder splits into two modes",
+		"K-06": "TestDefectsOfTheEncoders and TestCode128Symbols: code sets are chosen here",
+		"K-07": "TestDefectsOfTheEncoders and TestGS1Code128Symbols: FNC1 is no letter",
+		"K-09": "TestDefectsOfTheEncoders, TestModulesAreWholeDots (quiet zones), TestWhatMustBePrintedIsPrintedWhole (the code in letters)",
+		"K-10": "TestCode128Check: every symbol has its check character",
+		"K-11": "TestModulesAreWholeDots: nothing is scaled",
+		"K-12": "TestPNGForm: one bit a dot, with the resolution",
+		"K-13": "TestDataMatrixSymbols leaves out the row of another encodation",
+		"K-14": "TestDefectsOfTheEncoders: Data Matrix is printable ASCII",
+		"K-15": "checkRaster measures quiet zones, whatever a reader does without",
+		"K-16": "no label holds FNC1", "K-17": "no label holds FNC1", "K-20": "Data Matrix is not written by it", "K-21": "QR is not written by it",
+		"K-22": "TestEveryPDFIsReadBack: modules of the PDF are whole dots",
+		"K-23": "TestGS1Code128Symbols compares what the reference encoder has, row by row",
+	}
+	for _, row := range reference(t, "library_finding") {
+		if answers[row["id"]] == "" {
+			t.Errorf("row %s has no answer: %s: %s", row["id"], row["input"], row["expected"])
+		}
+	}
+}
