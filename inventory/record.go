@@ -24,6 +24,7 @@ const (
 	ContactRecord   RecordKind = "contact" // how alerts reach a person: their code
 	WebhookRecord   RecordKind = "webhook" // its id
 	ShopRecord      RecordKind = "shop"    // what the shop says of its own days
+	PrinterRecord   RecordKind = "printer" // its id
 )
 
 // RecordDeed is what was done to a record.

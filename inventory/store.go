@@ -31,6 +31,7 @@ type Reader interface {
 	AlertReader
 	ShopReader
 	MessageReader
+	PrinterReader
 	RunReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
@@ -85,6 +86,7 @@ type Tx interface {
 	AlertTx
 	ShopTx
 	MessageTx
+	PrinterTx
 	RunTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
