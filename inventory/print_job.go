@@ -39,6 +39,9 @@ type PrintedLabel struct {
 	At     time.Time
 }
 
+// Name is what the print job is called on the printer: its number here.
+func (j PrintJob) Name() string { return strconv.FormatInt(j.ID, 10) }
+
 // State returns the print job's state in a word or two.
 func (j PrintJob) State() string {
 	switch {

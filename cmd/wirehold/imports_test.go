@@ -20,7 +20,7 @@ var mayImport = map[string][]string{
 	"wirehold/server/problem":            {"wirehold/inventory", "wirehold/inventory/fit"},
 	"wirehold/server/notify/ipp":         {},
 	"wirehold/server/notify/ipp/ipptest": {},
-	"wirehold/server/notify":             {"wirehold/inventory"},
+	"wirehold/server/notify":             {"wirehold/inventory", "wirehold/server/notify/ipp"},
 	"wirehold/server/notify/smtptest":    {}, // of tests alone
 	"wirehold/server/schedule":           {"wirehold/inventory"},
 	"wirehold/server/live":               {"wirehold/inventory"},
