@@ -155,7 +155,6 @@ func TestTheBoxIsReadAtReceivingByKeyboardAlone(t *testing.T) {
 	})
 	b.says("Lot E26-901 is in", "on hold", "the box says single only for passes, not single and multiple")
 
-	b.tabTo(`a[href="/wires"]`)
 	b = tab(t, chrome, site, "/receiving?wire="+id)
 	b.says("Passes, from memory")
 	if b.count("[name=box_polarity]") != 0 {
