@@ -3,6 +3,7 @@ package labels
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -74,6 +75,14 @@ type Label struct {
 
 	bars bool // its Code 128 stays on the smallest stock, where others have Data Matrix
 	free bool // Code is not ours: where bars cannot hold it, the other symbol does
+}
+
+// Printed returns the label as its n-th print: from the second on it says so.
+func (l Label) Printed(n int) Label {
+	if n > 1 {
+		l.Facts = append(slices.Clone(l.Facts), Fact{Field: "print", Caption: "PRINT", Words: strconv.Itoa(n), Rank: Low, Lines: 1, Goes: 1, Small: true})
+	}
+	return l
 }
 
 // Rank is how large a fact stands.

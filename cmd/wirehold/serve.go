@@ -15,6 +15,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/store"
+	"wirehold/labels"
 	"wirehold/server"
 	"wirehold/server/live"
 	"wirehold/server/schedule"
@@ -63,6 +64,11 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if err != nil {
 		return err
 	}
+	catalog := func(ctx context.Context) labels.Catalog { return s.Catalog(ctx) }
+	printing, err := newPrinting(p, ledger, catalog, labels.Shop{Base: l.Base, Zone: zone}, log)
+	if err != nil {
+		return err
+	}
 	deps := server.Deps{
 		Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
 		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text, Hosts: hosts, Email: l.SMTP != "",
@@ -89,6 +95,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 		group.Go(func() error { return w.Run(ctx) })
 	}
 	group.Go(func() error { return deps.Live.Run(ctx) })
+	group.Go(func() error { return printing.Run(ctx) })
 	if deps.Hosts == nil {
 		fmt.Fprintf(p.out, "Careful: there is no sign-in yet, and %s is not loopback. Whoever reaches it can issue wire.\n", l.Listen)
 	}

@@ -75,6 +75,7 @@ func Register(r *gin.Engine, d Deps) {
 	h.registerLots(a)
 	h.registerClimate(a)
 	h.registerScans(a)
+	h.registerPrinters(a)
 	h.registerAlerts(a)
 	h.registerSchedule(a)
 	describeProblems(a.OpenAPI())

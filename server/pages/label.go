@@ -143,6 +143,7 @@ type LabelPage struct {
 	Alt     string // what the preview shows
 	Count   int    // how many labels there are; 1 but for a lot
 	Form    Form
+	Print   *Form // sends it to a printer; nil if there is none, or it cannot be drawn
 }
 
 // labelPage answers GET /labels/:code.
@@ -213,6 +214,11 @@ func (p *Pages) tryLabel(c *gin.Context, page *LabelPage, l labels.Label) error 
 
 func (p *Pages) showLabelPage(c *gin.Context, page LabelPage, kinds []labels.Kind, kind labels.Kind, err error) error {
 	page.Form = labelForm(c, page.Action, kinds, kind, page.Count)
+	if err == nil {
+		if page.Print, err = p.printForm(c, page.Path+"/print", string(kind), page.Count); err != nil {
+			return err
+		}
+	}
 	if err != nil {
 		if err = labelError(err); !again(err) || inventory.KindOf(err) == inventory.NotFound {
 			return err

@@ -44,6 +44,7 @@ func navigation() []NavGroup {
 		}},
 		{Label: "Shop", Items: []NavItem{
 			{Key: "places", Href: "/places", Label: "Places"},
+			{Key: "printers", Href: "/printers", Label: "Printers"},
 		}},
 	}
 }

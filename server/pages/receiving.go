@@ -6,6 +6,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 )
 
 // ReceivingPage enters a delivery and shows the codes it was given.
@@ -19,6 +20,7 @@ type ReceivingPage struct {
 	Box      []Field // what is to be read from the box of the wire that is chosen
 	Asked    int     // how many things that are
 	Scan     BoxScan // what the symbols on the box say
+	Print    *Form   // sends the labels of what came in to a printer; nil if there is none
 	Papers   FormPart
 }
 
@@ -52,6 +54,9 @@ func (p *Pages) receiving(c *gin.Context) error {
 		return err
 	}
 	page.Received, page.More = &received, len(page.Spools) == mostLines
+	if page.Print, err = p.printForm(c, "/lots/"+strconv.FormatInt(lot, 10)+"/labels/print", string(labels.KindSpool), len(page.Spools)); err != nil {
+		return err
+	}
 	return p.showReceiving(c, page)
 }
 

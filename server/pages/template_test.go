@@ -15,7 +15,7 @@ import (
 var everyPage = map[string]any{
 	"alerts": AlertsPage{}, "alert": AlertPage{}, "messages": MessagesPage{}, "told": ToldPage{}, "card": CardPage{}, "compare": ComparePage{}, "names": NamesPage{}, "counter": CounterPage{}, "decode": DecodePage{}, "fail": FailPage{}, "find": FindPage{}, "import": ImportPage{},
 	"job": JobPage{}, "jobs": JobsPage{}, "load": LoadPage{}, "lot": LotPage{}, "lots": LotsPage{}, "entry": EntryPage{}, "record": RecordPage{}, "list": ListPage{}, "procedures": ProceduresPage{}, "procedure": ProcedurePage{}, "problem": ProblemPage{},
-	"label":     LabelPage{},
+	"label": LabelPage{}, "printjobs": PrintJobsPage{},
 	"receiving": ReceivingPage{}, "returns": ReturnsPage{}, "spool": SpoolPage{}, "spools": SpoolsPage{}, "wire": WirePage{}, "wires": WiresPage{},
 	"board": BoardPage{}, "schedule": SchedulePage{}, "scheduledjob": ScheduledJobPage{},
 	"wireform": WireFormPage{},

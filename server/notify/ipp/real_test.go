@@ -2,12 +2,8 @@ package ipp_test
 
 import (
 	"bytes"
-	"io/fs"
 	"net/http"
-	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -38,7 +34,7 @@ func TestPrintOnARealServer(t *testing.T) {
 		if waiting, err := p.Jobs(t.Context(), 10); err != nil || len(waiting) != 0 {
 			t.Errorf("Jobs = %+v, %v; want none waiting", waiting, err)
 		}
-		if got := kept(t, server.Dir); !bytes.Equal(got, document) {
+		if got := server.Documents(t, ".pdf"); len(got) != 1 || !bytes.Equal(got[0], document) {
 			t.Errorf("the printer kept %q, want %q", got, document)
 		}
 		_, err = p.Print(t.Context(), ipp.Document{Name: "a text", Format: "text/plain", Data: []byte("text")})
@@ -66,24 +62,4 @@ func over(t *testing.T, p *ipp.Printer, id int) ipp.Job {
 	}
 	t.Fatalf("job %d was not over after 10 s", id)
 	return ipp.Job{}
-}
-
-// kept returns the one PDF document below dir.
-func kept(t *testing.T, dir string) []byte {
-	t.Helper()
-	var found []string
-	err := filepath.WalkDir(dir, func(path string, _ fs.DirEntry, err error) error {
-		if err == nil && strings.HasSuffix(path, ".pdf") {
-			found = append(found, path)
-		}
-		return err
-	})
-	if err != nil || len(found) != 1 {
-		t.Fatalf("the printer kept %q, %v; want one document", found, err)
-	}
-	data, err := os.ReadFile(found[0])
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
 }

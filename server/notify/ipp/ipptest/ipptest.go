@@ -7,6 +7,7 @@ package ipptest
 import (
 	"bytes"
 	"fmt"
+	"io/fs"
 	"net"
 	"os"
 	"os/exec"
@@ -19,6 +20,24 @@ import (
 type Server struct {
 	URL string // to be printed to
 	Dir string // where documents are kept, a folder a printer's name deep at most
+}
+
+// Documents returns the documents with the file ending that the printer has
+// kept, in order of their names.
+func (s Server) Documents(t *testing.T, ending string) (out [][]byte) {
+	t.Helper()
+	err := filepath.WalkDir(s.Dir, func(path string, _ fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ending {
+			return err
+		}
+		document, err := os.ReadFile(path)
+		out = append(out, document)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }
 
 // inside is set in the process that runs within the namespace.
