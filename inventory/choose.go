@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"wirehold/inventory/exposure"
 	"wirehold/inventory/fit"
 )
 
@@ -50,6 +51,7 @@ type OpenSpool struct {
 	LotID    int64
 	Held     string // why it is on hold; empty if it is not
 	OpenedAt time.Time
+	Track    exposure.Track
 }
 
 // StockReader looks up what lies in the store.

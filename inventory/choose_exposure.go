@@ -1,78 +1,65 @@
 package inventory
 
 import (
-	"slices"
-	"strings"
 	"time"
 
 	"wirehold/inventory/exposure"
 	"wirehold/inventory/fit"
 )
 
-// turn is an exposure past which the rule judges otherwise than before.
-type turn struct {
-	after   time.Duration
-	outcome fit.Outcome
+// breathe makes the air known in which the open spools stood.
+func (c *chooser) breathe(spools []OpenSpool) (err error) {
+	from := c.at
+	for _, s := range spools {
+		if s.OpenedAt.Before(from) {
+			from = s.OpenedAt
+		}
+	}
+	c.air, err = airSince(c.r, from, c.at)
+	return err
+}
+
+// clock returns the exposure clock of a spool.
+func (c *chooser) clock(t exposure.Track) (exposure.Clock, error) {
+	if c.air == nil {
+		return t.Clock(nil, c.at), nil // nothing is open
+	}
+	air, err := c.air.of(t)
+	return t.Clock(air, c.at), err
 }
 
 // left returns how long the spool may stay open before the exposure rule says
-// worse of it than now; nil if it is sealed or nobody gives a limit.
-func (c *chooser) left(w *knownWire, s Spool) *time.Duration {
-	if !s.Opened() {
+// worse of it than now; nil if it is sealed, nobody gives a limit, or its
+// exposure is not known.
+func (c *chooser) left(w *knownWire, clock exposure.Clock) *time.Duration {
+	if clock.OpenedAt.IsZero() || clock.Unknown {
 		return nil
 	}
-	exposed := exposure.Since(s.OpenedAt, c.at)
-	now := c.after(w, exposed)
 	for _, t := range c.turnsOf(w) {
-		if t.after >= exposed && t.outcome != now {
-			left := t.after - exposed
+		if left := t.After - clock.Exposed; left >= 0 {
 			return &left
 		}
 	}
 	return nil
 }
 
-// after is what the exposure rule says of the wire after so long.
-func (c *chooser) after(w *knownWire, exposed time.Duration) fit.Outcome {
+// after is what the exposure rule says of the wire past the limits that the
+// clock has passed; empty if it has passed none.
+func (c *chooser) after(w *knownWire, clock exposure.Clock) fit.Outcome {
 	var out fit.Outcome
 	for _, t := range c.turnsOf(w) {
-		if exposed > t.after {
-			out = t.outcome
+		if clock.Unknown || clock.Exposed > t.After {
+			out = t.Outcome
 		}
 	}
 	return out
 }
 
-// turnsOf asks the fit check what it says a second past each limit that data
-// sheet, shop or profile names: only there can it begin to say otherwise. It
-// asks once a wire.
-func (c *chooser) turnsOf(w *knownWire) []turn {
-	if w.turns != nil {
-		return w.turns
-	}
-	limits := []time.Duration{-time.Second}
-	for _, f := range w.facts.Named("exposure_limit") {
-		limits = append(limits, hours(f.Value+f.Unit)...)
-	}
-	for _, l := range c.base.Profile.Limits {
-		if l.Rule == fit.RuleExposure {
-			limits = append(limits, hours(l.Value)...)
-		}
-	}
-	slices.Sort(limits)
-	for _, after := range slices.Compact(limits) {
-		o := w.offer(Spool{Code: "W", OpenedAt: c.at.Add(-after - time.Second)}, Lot{Status: fit.LotAccepted}, c.at)
-		f, _ := c.verdict(w, o).Find(fit.RuleExposure)
-		w.turns = append(w.turns, turn{after, f.Outcome})
+// turnsOf returns the limits of the wire under the profile. It asks once a wire.
+func (c *chooser) turnsOf(w *knownWire) []fit.ExposureTurn {
+	if w.turns == nil {
+		o := w.offer(Spool{Code: "W", OpenedAt: c.at}, Lot{Status: fit.LotAccepted}, exposure.Clock{At: c.at, OpenedAt: c.at})
+		w.turns = append([]fit.ExposureTurn{}, fit.ExposureTurns(o, c.base.Profile)...)
 	}
 	return w.turns
-}
-
-// hours reads "72 h"; nothing if the text is no length of time.
-func hours(text string) []time.Duration {
-	d, err := time.ParseDuration(strings.ReplaceAll(text, " ", ""))
-	if err != nil {
-		return nil
-	}
-	return []time.Duration{d}
 }

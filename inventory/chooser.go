@@ -20,6 +20,7 @@ type chooser struct {
 	check func(Spool) (Check, error) // the whole check of one spool, with its waivers
 	at    time.Time
 	limit int
+	air   *airs // nil until an open spool is looked at
 
 	wires  map[int64]*knownWire
 	judged map[judgedKey]*fit.LotCheck
@@ -32,7 +33,7 @@ type knownWire struct {
 	Wire
 	facts     filler.Facts
 	conflicts []fit.Conflict
-	turns     []turn // nil until they are asked for
+	turns     []fit.ExposureTurn // nil until they are asked for
 }
 
 // judgedKey names what is checked once: what it leaves out is of a lot alone,
@@ -153,11 +154,11 @@ func (c *chooser) judge(g StockGroup) (fit.Verdict, error) {
 	if err != nil {
 		return fit.Verdict{}, err
 	}
-	s := Spool{Code: g.First, LotID: g.Lot.ID, Held: g.Held, Net: w.Net, Full: w.Net}
+	s, fresh := Spool{Code: g.First, LotID: g.Lot.ID, Held: g.Held, Net: w.Net, Full: w.Net}, exposure.Clock{At: c.at}
 	if g.Open {
-		s.OpenedAt = c.at
+		s.OpenedAt, fresh.OpenedAt = c.at, c.at
 	}
-	o := w.offer(s, g.Lot, c.at)
+	o := w.offer(s, g.Lot, fresh)
 	key := judgedKey{w.ID, g.Open, o.LotKey()}
 	check, known := c.judged[key]
 	if !known {
@@ -167,8 +168,8 @@ func (c *chooser) judge(g StockGroup) (fit.Verdict, error) {
 	return check.Check(o).Blocked(w.conflicts), nil
 }
 
-func (w *knownWire) offer(s Spool, lot Lot, at time.Time) fit.Offer {
-	return offerOf(s, lot, w.Wire, w.facts, at)
+func (w *knownWire) offer(s Spool, lot Lot, clock exposure.Clock) fit.Offer {
+	return offerOf(s, lot, w.Wire, w.facts, clock)
 }
 
 func (c *chooser) verdict(w *knownWire, o fit.Offer) fit.Verdict {
@@ -201,6 +202,9 @@ func (c *chooser) open(groups map[openKey]fit.Verdict, lots map[int64]Lot) (code
 	if err != nil {
 		return nil, 0, err
 	}
+	if err := c.breathe(spools); err != nil {
+		return nil, 0, err
+	}
 	tooLong := map[int64]StockGroup{}
 	for _, s := range spools {
 		v, known := groups[openKey{s.LotID, s.Held}]
@@ -208,7 +212,11 @@ func (c *chooser) open(groups map[openKey]fit.Verdict, lots map[int64]Lot) (code
 			continue
 		}
 		w := c.wires[lots[s.LotID].WireID]
-		over := c.after(w, exposure.Since(s.OpenedAt, c.at)) == fit.Stops
+		clock, err := c.clock(s.Track)
+		if err != nil {
+			return nil, 0, err
+		}
+		over := c.after(w, clock) == fit.Stops
 		switch stops, why := stopping(v); {
 		case stops == 1 && !over:
 			c.miss(w, true, 1, s.Code, why)
@@ -241,7 +249,11 @@ func (c *chooser) missTooLong(groups map[int64]StockGroup) error {
 		if err != nil {
 			return err
 		}
-		if stops, why := stopping(c.verdict(c.wires[id], c.wires[id].offer(s, g.Lot, c.at))); stops == 1 {
+		clock, err := c.clock(s.Track)
+		if err != nil {
+			return err
+		}
+		if stops, why := stopping(c.verdict(c.wires[id], c.wires[id].offer(s, g.Lot, clock))); stops == 1 {
 			c.miss(c.wires[id], true, g.Spools, g.First, why)
 		}
 	}
@@ -273,11 +285,15 @@ func (c *chooser) list(codes []Code, lots map[int64]Lot) ([]Choice, error) {
 	var out []Choice
 	for _, line := range lines {
 		w := c.wires[line.WireID]
-		v := c.verdict(w, w.offer(line.Spool, lots[line.LotID], c.at))
+		clock, err := c.clock(line.Track)
+		if err != nil {
+			return nil, err
+		}
+		v := c.verdict(w, w.offer(line.Spool, lots[line.LotID], clock))
 		if v.Answer == fit.DoesNotFit {
 			continue
 		}
-		out = append(out, choiceOf(line, v, c.left(w, line.Spool)))
+		out = append(out, choiceOf(line, v, c.left(w, clock)))
 	}
 	return out, nil
 }

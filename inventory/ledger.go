@@ -140,7 +140,7 @@ func appendAll(tx Tx, s Spool, movements []Movement, e Entry, wish string, now t
 	}
 	for _, m := range movements {
 		m.Spool, m.Person, m.RequestKey, m.Request = e.Spool, e.Person, e.RequestKey, wish
-		m.EffectiveAt, m.EnteredAt = e.when(now), now
+		m.EffectiveAt, m.EnteredAt, m.Seq = e.when(now), now, seq+1
 		next, err := Step(s, m)
 		if err != nil {
 			return s, nameHolder(tx, s, err)

@@ -55,7 +55,7 @@ func (l *Ledger) loadCheck(r Reader, s Spool, feeder, job Code, at time.Time) (c
 	if c.Check, err = l.check(r, s, job, feeder, at); err != nil {
 		return c, err
 	}
-	return c, c.set(at)
+	return c, c.set()
 }
 
 // bar returns why the spool cannot go on the feeder, whatever the rules say.
@@ -105,8 +105,8 @@ func (c LoadCheck) refusal() error {
 // set works out what is to be set, and makes a stop that a setting lifts a
 // caution that says so: the gas that is connected and the drive rolls that are
 // in the feeder are as somebody left them, and the welder changes them.
-func (c *LoadCheck) set(at time.Time) error {
-	offer, err := offer(c.Spool, c.Lot, c.Wire, at)
+func (c *LoadCheck) set() error {
+	offer, err := c.Check.offer()
 	if err != nil {
 		return err
 	}

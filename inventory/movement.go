@@ -25,6 +25,8 @@ const (
 	Moved     MovementType = "moved"
 	Held      MovementType = "held"
 	Released  MovementType = "released"
+	Dried     MovementType = "dried"
+	Damaged   MovementType = "damaged" // the sealed package was found torn: the exposure is not known
 	Scrapped  MovementType = "scrapped"
 	Corrected MovementType = "corrected"
 )
@@ -53,6 +55,8 @@ type Movement struct {
 	Verdict  string      // the answer of the fit check, with the rules that cautioned
 	Checked  string      // what an issue or a loading was checked against: procedure revision and profile
 	Waiver   string      // the waivers an issue or a loading rests on, one a line; empty if it needed none
+	Drying   *Drying     // of a drying, or as a correction sets one right; nil otherwise
+	Undone   bool        // of a correction: the drying or damage it sets right never was
 
 	Prev string // hash of the movement before it in the ledger; empty for the first
 	Hash string // of this one
@@ -102,6 +106,19 @@ func (m Movement) hash() string {
 	if m.Waiver != "" { // movements from before there were waivers keep their hash
 		text(h, "waiver")
 		text(h, m.Waiver)
+	}
+	if d := m.Drying; d != nil { // nor do those from before there were dryings change
+		text(h, "drying")
+		number(h, d.From.Unix())
+		number(h, d.Until.Unix())
+		text(h, string(d.Oven))
+		number(h, int64(d.At))
+		number(h, int64(d.Held))
+		number(h, int64(d.Takes))
+		text(h, d.Rule)
+	}
+	if m.Undone {
+		text(h, "undone")
 	}
 	text(h, m.Prev)
 	return hex.EncodeToString(h.Sum(nil))

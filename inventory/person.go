@@ -35,6 +35,9 @@ func badge(r interface{ Person(Code) (Person, error) }, code Code) (Person, erro
 	if err == nil {
 		err = person.Good()
 	}
+	if err == nil && person.Role == Program {
+		err = Forbiddenf("badge-of-the-program", "%s is no badge that anybody wears: scan your own", code)
+	}
 	return person, err
 }
 

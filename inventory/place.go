@@ -60,6 +60,7 @@ const (
 	Buyer     Role = "buyer"
 	Engineer  Role = "welding engineer"
 	Owner     Role = "owner"
+	Program   Role = "program" // of nobody: what the program itself enters, by rule; see [ExposureClock]
 )
 
 // MayIssue reports whether a person in this role may run the counter.

@@ -43,7 +43,7 @@ func (l *Ledger) ChangePlace(ctx context.Context, e PlaceEntry) (Place, error) {
 func (e PlaceEntry) deed(deed RecordDeed, subject string) recordDeed[Place] {
 	return recordDeed[Place]{Edit: e.Edit, keeper: placeKeeper(), deed: deed, subject: subject,
 		wish: wish(deed, subject, e.Version, e.Of.Name, e.Of.Kind, e.Of.DryKept), may: mayEnterPlaces,
-		decide: func(_ Tx, before Place, _ time.Time) (Place, []string, error) {
+		decide: func(tx Tx, before Place, at time.Time) (Place, []string, error) {
 			if before.Kind == AtFeeder {
 				return before, nil, Invalidf("kind", "%s is a feeder: edit it as one", before.Name)
 			}
@@ -51,6 +51,11 @@ func (e PlaceEntry) deed(deed RecordDeed, subject string) recordDeed[Place] {
 			after.Name, after.Kind, after.DryKept = e.Of.Name, e.Of.Kind, e.Of.DryKept
 			if err := after.ready(); err != nil {
 				return before, nil, err
+			}
+			if subject != "" && after.DryKept != before.DryKept {
+				if err := tx.KeepDry(before.Code, after.DryKept, at); err != nil {
+					return before, nil, err
+				}
 			}
 			return after, toldDifferences(before.differences(after)), nil
 		}}

@@ -60,7 +60,7 @@ type RecordChange struct {
 type RecordReader interface {
 	// RecordChanges returns up to limit changes of a record, the latest first.
 	RecordChanges(kind RecordKind, subject string, limit int) ([]RecordChange, error)
-	// People returns everybody, by name; those who are retired come last.
+	// People returns everybody but the program itself, by name; those who are retired come last.
 	People() ([]Person, error)
 	// Revisions returns the revisions of a procedure, the latest entered first.
 	Revisions(number string) ([]Procedure, error)

@@ -3,6 +3,7 @@ package inventory
 import (
 	"time"
 
+	"wirehold/inventory/exposure"
 	"wirehold/inventory/unit"
 )
 
@@ -25,6 +26,7 @@ type Spool struct {
 	Scrapped   bool
 	MovedAt    time.Time // when its last movement took effect
 	Version    int       // how many movements it has had
+	Track      exposure.Track
 }
 
 // Opened reports whether the sealed package has been opened.

@@ -76,6 +76,8 @@ type Check struct {
 	Procedure Procedure
 	Profile   fit.Profile
 	Feeder    *Feeder // nil if none was named
+	Clock     exposure.Clock
+	ShiftEnds time.Time // when the shift ends in which it is checked; zero if the spool is sealed or the shop has no shifts
 	Verdict   fit.Verdict
 	laid      laid // what went into the job already
 
@@ -130,7 +132,13 @@ func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ C
 	if c, err = l.demanded(r, c, job, feeder); err != nil {
 		return c, err
 	}
-	offer, err := offer(c.Spool, c.Lot, c.Wire, at)
+	if c.Clock, err = clockOf(r, c.Spool, at, at); err != nil {
+		return c, err
+	}
+	if c.ShiftEnds, err = l.shiftEnds(r, c.Clock); err != nil {
+		return c, err
+	}
+	offer, err := c.offer()
 	if err != nil {
 		return c, err
 	}
@@ -171,17 +179,38 @@ func (l *Ledger) demanded(r Reader, c Check, job, feeder Code) (_ Check, err err
 	return c, nil
 }
 
-// offer returns what spool s offers a job at the instant at.
-func offer(s Spool, lot Lot, w Wire, at time.Time) (fit.Offer, error) {
+// shiftEnds returns when the shift ends that is on at the instant of the clock,
+// in the shop's zone; the zero time if the spool is sealed or there are no
+// shifts.
+func (l *Ledger) shiftEnds(r ShopReader, c exposure.Clock) (end time.Time, err error) {
+	if c.OpenedAt.IsZero() {
+		return end, nil
+	}
+	shop, err := r.Shop()
+	if err == nil {
+		end, _ = shop.NextShiftEnd(c.At.In(l.zone))
+	}
+	return end, err
+}
+
+// offer returns what the spool of the check offers its job.
+func (c Check) offer() (fit.Offer, error) {
+	o, err := offer(c.Spool, c.Lot, c.Wire, c.Clock)
+	o.ShiftEnds = c.ShiftEnds
+	return o, err
+}
+
+// offer returns what spool s offers a job at the instant of its clock.
+func offer(s Spool, lot Lot, w Wire, c exposure.Clock) (fit.Offer, error) {
 	facts, err := w.Facts()
 	if err != nil {
 		return fit.Offer{}, fmt.Errorf("wire %d: %w", w.ID, err)
 	}
-	return offerOf(s, lot, w, append(facts, w.otherSizes()...), at), nil
+	return offerOf(s, lot, w, append(facts, w.otherSizes()...), c), nil
 }
 
 // offerOf is offer with all the wire's facts given.
-func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Offer {
+func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, c exposure.Clock) fit.Offer {
 	wound, _ := fit.ParsePackage(w.Package) // one that names no kind is not known
 	return fit.Offer{
 		Spool:           string(s.Code),
@@ -193,11 +222,12 @@ func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Off
 		LotReason:       lot.Reason,
 		Held:            s.Held,
 		Opened:          s.Opened(),
-		Exposed:         exposure.Since(s.OpenedAt, at),
+		Exposed:         c.Exposed,
+		ExposureUnknown: unknownExposure(c),
+		At:              c.At,
 		Net:             s.Net,
 		Package:         wound,
 		PackageNet:      s.Full,
-		At:              at,
 		Sealing:         lot.Papers.Sealing,
 		Certificate:     lot.certificate(),
 		Origin:          lot.origin(),
@@ -205,6 +235,14 @@ func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, at time.Time) fit.Off
 		Received:        lot.ReceivedAt,
 		Expires:         lot.Papers.Expires.Time(),
 	}
+}
+
+// unknownExposure says why the exposure is not known; empty if it is.
+func unknownExposure(c exposure.Clock) string {
+	if c.Unknown {
+		return "its package was damaged while it was sealed"
+	}
+	return ""
 }
 
 // refusal returns nil where the spool may go out, and otherwise why not.

@@ -108,6 +108,8 @@ type Correction struct {
 	Gross    *unit.Grams
 	OpenedAt *time.Time // a zero time is "still sealed"
 	Place    Code
+	Dry      *Dry // how a drying really was; its Entry gives the end alone
+	Undone   bool // the drying or the damage never was
 }
 
 // Correct appends the correction. Only the welding engineer or the owner may
@@ -120,11 +122,18 @@ func (l *Ledger) Correct(ctx context.Context, c Correction) (Spool, error) {
 	}
 	c.Reason = reason
 	wish := wish(Corrected, c.Spool, c.At, c.Corrects, c.Reason, c.Gross, c.OpenedAt, c.Place)
-	return l.move(ctx, c.Entry, Corrected, wish, func(tx Tx, s Spool, _ time.Time) ([]Movement, error) {
-		if err := c.check(tx, s); err != nil {
+	if c.Dry != nil || c.Undone { // a correction from before there were dryings keeps its digest
+		wish = c.wishOfDrying(wish)
+	}
+	return l.move(ctx, c.Entry, Corrected, wish, func(tx Tx, s Spool, now time.Time) ([]Movement, error) {
+		wrong, err := c.check(tx, s)
+		if err != nil {
 			return nil, err
 		}
-		m := Movement{Type: Corrected, Corrects: c.Corrects, Reason: c.Reason, To: c.Place}
+		m := Movement{Type: Corrected, Corrects: c.Corrects, Reason: c.Reason, To: c.Place, Undone: c.Undone}
+		if m.Drying, err = l.redo(tx, c, s, wrong, now); err != nil {
+			return nil, err
+		}
 		if c.OpenedAt != nil {
 			at := c.OpenedAt.UTC().Truncate(time.Second)
 			m.OpenedAt = &at
@@ -137,31 +146,40 @@ func (l *Ledger) Correct(ctx context.Context, c Correction) (Spool, error) {
 }
 
 // check looks up what the correction names, and whether this person may.
-func (c Correction) check(tx Tx, s Spool) error {
-	if err := c.names(tx, s); err != nil {
-		return err
+func (c Correction) check(tx Tx, s Spool) (wrong Movement, err error) {
+	if wrong, err = c.names(tx, s); err != nil {
+		return wrong, err
 	}
 	if c.OpenedAt != nil || s.Scrapped {
 		if err := mayRelease(tx, c.Person); err != nil {
-			return err
+			return wrong, err
 		}
 	}
 	if c.Place == "" {
-		return nil
+		return wrong, nil
 	}
-	return standsIn(tx, c.Place)
+	return wrong, standsIn(tx, c.Place)
 }
 
-// names checks that the movement to be set right is one of the spool's.
-func (c Correction) names(r Reader, s Spool) error {
+// wishOfDrying is the digest of a correction that is about a drying too.
+func (c Correction) wishOfDrying(of string) string {
+	if c.Dry == nil {
+		return wish(of, c.Undone)
+	}
+	d := c.Dry
+	return wish(of, d.At, d.From, d.Oven, int64(d.Heat), int64(d.Held), d.Material, d.Confirmed)
+}
+
+// names returns the movement to be set right, which is one of the spool's.
+func (c Correction) names(r Reader, s Spool) (Movement, error) {
 	history, err := r.History(s.Code)
 	if err != nil {
-		return err
+		return Movement{}, err
 	}
 	for _, m := range history {
 		if m.Seq == c.Corrects {
-			return nil
+			return m, nil
 		}
 	}
-	return Invalidf("corrects", "movement %d is not one of spool %s", c.Corrects, s.Code)
+	return Movement{}, Invalidf("corrects", "movement %d is not one of spool %s", c.Corrects, s.Code)
 }

@@ -32,6 +32,7 @@ func Step(s Spool, m Movement) (Spool, error) {
 		return s, err
 	}
 	next.Touched = s.Out() && next.Out() && (s.Touched || m.Type == Loaded || m.Net != nil)
+	next.Track = traced(s, next, m)
 	next.MovedAt = m.EffectiveAt
 	next.Version++
 	return next, nil
@@ -89,6 +90,10 @@ func apply(s Spool, m Movement) (Spool, error) {
 		return moved(s, m)
 	case Held, Released:
 		return held(s, m)
+	case Dried:
+		return dried(s, m)
+	case Damaged:
+		return damaged(s, m)
 	case Scrapped:
 		if strings.TrimSpace(m.Reason) == "" {
 			return s, Invalidf("reason", "say why spool %s is scrapped", s.Code)
@@ -194,8 +199,15 @@ func corrected(s Spool, m Movement) (Spool, error) {
 		return s, Invalidf("gross", "a sealed package holds wire")
 	case s.Loaded() && m.To != "":
 		return s, s.onFeeder()
-	case m.Net == nil && m.Tare == nil && m.OpenedAt == nil && m.To == "":
-		return s, Invalidf("corrects", "a correction sets at least one of weight, place or opening time")
+	case m.Net == nil && m.Tare == nil && m.OpenedAt == nil && m.To == "" && m.Drying == nil && !m.Undone:
+		return s, Invalidf("corrects", "a correction sets at least one of weight, place, opening time or drying")
+	case m.Drying != nil && m.Undone:
+		return s, Invalidf("undone", "a drying that never was has no times")
+	}
+	if m.Drying != nil {
+		if err := m.Drying.sound(); err != nil {
+			return s, err
+		}
 	}
 	if m.OpenedAt != nil {
 		if err := opening(s, m); err != nil {

@@ -33,6 +33,7 @@ type Reader interface {
 	MessageReader
 	PrinterReader
 	RunReader
+	ExposureReader
 	Spool(Code) (Spool, error)
 	Lot(id int64) (Lot, error)
 	Wire(id int64) (Wire, error)
@@ -88,6 +89,7 @@ type Tx interface {
 	MessageTx
 	PrinterTx
 	RunTx
+	ExposureTx
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)

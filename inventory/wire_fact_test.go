@@ -4,10 +4,10 @@ import (
 	"errors"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 
+	"wirehold/inventory/exposure"
 	"wirehold/inventory/filler"
 	"wirehold/inventory/unit"
 )
@@ -140,7 +140,7 @@ func TestFactsOfAnotherSizeDoNotHold(t *testing.T) {
 	if got := facts.Named("max_thickness_single_pass"); len(got) != 1 || got[0].Value != "8" {
 		t.Errorf("of a .045 in wire: %v, want 8 mm alone", got)
 	}
-	offered, err := offer(Spool{}, Lot{}, w, time.Time{})
+	offered, err := offer(Spool{}, Lot{}, w, exposure.Clock{})
 	if err != nil || len(offered.Facts.Named("max_thickness_single_pass")) != 2 {
 		t.Errorf("offer() = %v, %v; want both sizes, of which the fit check names one that would do", offered.Facts, err)
 	}

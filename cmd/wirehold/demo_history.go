@@ -33,6 +33,7 @@ type history struct {
 	store   map[int64][]inventory.Spool // in the store, by wire
 	fitting map[inventory.Code][]int64  // wires that fit, by job
 	wireOf  map[int64]int64             // by lot
+	waiting map[int64]bool              // lots that wait on hold, or will
 	lots    int
 	outNow  []inventory.Spool // not back yet when the demo opens
 
@@ -45,7 +46,7 @@ type history struct {
 func work(ctx context.Context, y *yard, h *history) error {
 	h.yard, h.ctx = y, ctx
 	h.rand = rand.New(rand.NewPCG(demoSeed, demoSeed))
-	h.store, h.wireOf, h.fitting = map[int64][]inventory.Spool{}, map[int64]int64{}, map[inventory.Code][]int64{}
+	h.store, h.wireOf, h.waiting, h.fitting = map[int64][]inventory.Spool{}, map[int64]int64{}, map[int64]bool{}, map[inventory.Code][]int64{}
 	for day := range demoDays {
 		if err := h.day(day); err != nil {
 			return fmt.Errorf("day %d: %w", day, err)
@@ -180,7 +181,7 @@ func (h *history) delivery() error {
 	if err != nil {
 		return fmt.Errorf("lot %s: %w", receipt.LotNumber, err)
 	}
-	h.wireOf[lot.ID] = wire.ID
+	h.wireOf[lot.ID], h.waiting[lot.ID] = wire.ID, lot.Status != fit.LotAccepted || n == 40
 	h.store[wire.ID] = append(h.store[wire.ID], spools...)
 	if n == 40 {
 		_, err = h.ledger.ChangeLot(h.ctx, inventory.LotChange{LotID: lot.ID, Person: h.engineer().Code, RequestKey: fmt.Sprintf("demo-lot-change-%d", n), Status: fit.LotOnHold, Reason: "porosity in two test plates: maker asked"})
@@ -318,7 +319,7 @@ func (h *history) issue(job inventory.Job) (inventory.Spool, bool, error) {
 		return 1
 	})
 	for i, s := range spools {
-		if !s.Opened() && sealed(spools) <= reserve {
+		if !s.Opened() && h.sealed(spools) <= reserve {
 			break // the last ones are kept for what comes
 		}
 		gross := s.Net + s.Tare
@@ -339,9 +340,10 @@ func (h *history) issue(job inventory.Job) (inventory.Spool, bool, error) {
 // reserve is how many sealed spools of a wire the yard does not touch.
 const reserve = 2
 
-func sealed(spools []inventory.Spool) (n int) {
+// sealed counts the sealed spools whose lot does not wait on hold.
+func (h *history) sealed(spools []inventory.Spool) (n int) {
 	for _, s := range spools {
-		if !s.Opened() {
+		if !s.Opened() && !h.waiting[s.LotID] {
 			n++
 		}
 	}

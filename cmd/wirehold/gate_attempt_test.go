@@ -174,7 +174,7 @@ func (a *attempt) notOut(by string) {
 
 // deeds are the words that an address may end in, those that there are and
 // those that somebody might try.
-var deeds = []string{"open", "weigh", "move", "hold", "release", "scrap", "correct", "issue", "load", "unload", "return", "loaded", "issued", "grant", "refuse", "end"}
+var deeds = []string{"open", "weigh", "move", "hold", "release", "scrap", "correct", "dry", "damaged", "issue", "load", "unload", "return", "loaded", "issued", "grant", "refuse", "end"}
 
 // paths fills the address in: a spool, job, place or waiver by what stands
 // before it.
@@ -260,6 +260,12 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 	case "corrects":
 		history := must(a.ledger.History(a.t.Context(), spool))(a.t)
 		return history[len(history)-1].Seq
+	case "oven":
+		return a.place
+	case "heat_degc":
+		return 110
+	case "dried_from":
+		return today.Add(-8 * time.Hour)
 	case "effective_at", "opened_at", "at", "in_force_from":
 		return today
 	case "tested_on", "made_on":
@@ -340,6 +346,9 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 	v.Set("version", "1")
 	v.Set("metal_1", "A36")
 	v.Set("family_1", "carbon steel")
+	for name, value := range map[string]string{"oven": string(a.place), "dried_from": today.Add(-8 * time.Hour).Format("2006-01-02T15:04"), "heat": "110 °C", "held_h": "6", "material": "metal", "confirmed": "the maker"} {
+		v.Set(name, value)
+	}
 	v["rules"] = []string{string(fit.RuleClassification)}
 	return v
 }

@@ -34,13 +34,23 @@ func (s *siteFixture) feederNamed(t testing.TB, name string) inventory.Feeder {
 	return inventory.Feeder{}
 }
 
+// takenFeeder returns a feeder that has a spool on it.
+func (s *siteFixture) takenFeeder(t *testing.T) inventory.Feeder {
+	t.Helper()
+	loaded := must(s.store.Catalog(t.Context()).LoadedSpools())(t)
+	if len(loaded) == 0 {
+		t.Fatal("nothing is on a feeder")
+	}
+	return must(s.store.Catalog(t.Context()).Feeder(loaded[0].Feeder))(t)
+}
+
 // TestAPILoadsAFeeder checks, loads and unloads over HTTP.
 func TestAPILoadsAFeeder(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
 	welder, spool := s.withRole(inventory.Welder)[0].Code, s.issued(t, "Amber Kestrel 71M", "2201")
 	stored := s.spoolOf(t, "Amber Kestrel 71M")
-	wrong, right, taken := s.feederNamed(t, "Feeder 8"), s.feederNamed(t, "Feeder 3"), s.feederNamed(t, "Feeder 1")
+	wrong, right, taken := s.feederNamed(t, "Feeder 8"), s.feederNamed(t, "Feeder 3"), s.takenFeeder(t)
 	check := func(feeder inventory.Feeder, spool inventory.Code) string {
 		return "/api/v1/load-check?" + url.Values{"feeder": {string(feeder.Code)}, "spool": {string(spool)}}.Encode()
 	}

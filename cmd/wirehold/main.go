@@ -48,7 +48,8 @@ type commands struct {
 	Import importCommand `cmd:"" help:"Enter wires from a table, CSV or XLSX: all of them, or none."`
 	Check  checkCommand  `cmd:"" help:"Say whether a spool fits a job, and why."`
 
-	Labels labelsCommand `cmd:"" help:"Draw labels: of codes, of a lot, or of codes from standard input."`
+	Labels   labelsCommand   `cmd:"" help:"Draw labels: of codes, of a lot, or of codes from standard input."`
+	Exposure exposureCommand `cmd:"" help:"Say how long a spool was exposed, what is left, and why."`
 
 	Climate climateCommand `cmd:"" help:"Reckon with the air of a store."`
 }

@@ -98,7 +98,8 @@ func Clip(spans []Span, from, to time.Time) []Span {
 	return Intersect(spans, []Span{{from, to}})
 }
 
-// Length returns how long the spans are together, up to the instant at. What
+// Length returns how long the spans are together, up to the instant at; none is
+// longer than the 292 years that a [time.Duration] holds. What
 // lies in two of them counts once.
 func Length(spans []Span, at time.Time) (total time.Duration) {
 	for _, s := range Union(spans...) {

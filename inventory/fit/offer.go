@@ -19,7 +19,9 @@ type Offer struct {
 	LotReason       string // why the lot is not accepted
 	Held            string // why this spool is on hold; empty if it is not
 	Opened          bool
-	Exposed         time.Duration // open so far; zero if sealed
+	Exposed         time.Duration // open so far, as far as it counts; zero if sealed
+	ExposureUnknown string        // why nobody knows the exposure: it is then past every limit; empty if it is known
+	ShiftEnds       time.Time     // when the shift that uses it ends, in the shop's zone; zero is not known
 
 	At          time.Time   // the instant of which the offer speaks; age and expiry count to it
 	Net         unit.Grams  // wire left on the spool

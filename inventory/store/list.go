@@ -8,6 +8,7 @@ import (
 	"gorm.io/gorm"
 
 	"wirehold/inventory"
+	"wirehold/inventory/exposure"
 	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
@@ -57,6 +58,7 @@ type spoolLineRow struct {
 	Version         int
 	FeederCode      sql.NullString
 	Touched         bool
+	Track           string
 	LotNumber       string
 	WireID          int64
 	TradeName       string
@@ -72,7 +74,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 	return inventory.SpoolLine{
 		Spool: inventory.Spool{Code: inventory.Code(r.Code), LotID: r.LotID, Place: code(r.PlaceCode), Net: unit.Grams(r.NetG), Tare: unit.Grams(r.TareG),
 			Full: unit.Grams(r.FullG), ReceivedAt: instant(r.ReceivedAt), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
-			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version, Feeder: code(r.FeederCode), Touched: r.Touched},
+			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version, Feeder: code(r.FeederCode), Touched: r.Touched, Track: exposure.Track(r.Track)},
 		LotNumber: r.LotNumber, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
 		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, ProfileID: r.ProfileID.String, HolderName: r.HolderName.String,
 	}
@@ -81,7 +83,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 // spoolLines is every spool with the names a list shows.
 func (r *reader) spoolLines() *gorm.DB {
 	return r.db.Table("spools s").
-		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version, s.feeder_code, s.touched,
+		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version, s.feeder_code, s.touched, s.track,
 			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, j.profile_id, h.name AS holder_name`).
 		Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
 		Joins("LEFT JOIN places p ON p.code = s.place_code").Joins("LEFT JOIN jobs j ON j.code = s.job_code").

@@ -12,14 +12,16 @@ func scanMovement(row scanner) (inventory.Movement, error) {
 	var m inventory.Movement
 	var to, job, holder sql.NullString
 	var lot, net, tare, opened, effective, entered sql.NullInt64
+	var d dryingColumns
 	err := row.Scan(&m.Seq, &m.Spool, &m.Version, &m.Type, &effective, &entered, &m.Person, &m.RequestKey, &m.Request, &lot, &to, &job, &holder,
-		&net, &tare, &opened, &m.Reason, &m.Corrects, &m.Verdict, &m.Checked, &m.Waiver, &m.Prev, &m.Hash)
+		&net, &tare, &opened, &m.Reason, &m.Corrects, &m.Verdict, &m.Checked, &m.Waiver,
+		&d.from, &d.until, &d.oven, &d.mdegc, &d.held, &d.takes, &d.rule, &m.Undone, &m.Prev, &m.Hash)
 	if err != nil {
 		return m, err
 	}
 	m.EffectiveAt, m.EnteredAt = instant(effective), instant(entered)
 	m.LotID, m.To, m.Job, m.Holder = lot.Int64, code(to), code(job), code(holder)
-	m.Net, m.Tare = gramsFrom(net), gramsFrom(tare)
+	m.Net, m.Tare, m.Drying = gramsFrom(net), gramsFrom(tare), d.drying()
 	if opened.Valid {
 		at := time.Time{}
 		if opened.Int64 != 0 {
@@ -55,9 +57,11 @@ func (t *tx) Append(m inventory.Movement, next inventory.Spool) error {
 	if m.OpenedAt != nil && !m.OpenedAt.IsZero() {
 		opened.Int64 = m.OpenedAt.Unix()
 	}
+	d := dryingColumnsOf(m.Drying)
 	_, err := t.stmt(t.hot.insertMovement).ExecContext(t.ctx, m.Seq, string(m.Spool), m.Version, string(m.Type), seconds(m.EffectiveAt), seconds(m.EnteredAt),
 		string(m.Person), m.RequestKey, m.Request, sql.NullInt64{Int64: m.LotID, Valid: m.LotID != 0}, nullable(m.To), nullable(m.Job), nullable(m.Holder),
-		grams(m.Net), grams(m.Tare), opened, m.Reason, m.Corrects, m.Verdict, m.Checked, m.Waiver, m.Prev, m.Hash)
+		grams(m.Net), grams(m.Tare), opened, m.Reason, m.Corrects, m.Verdict, m.Checked, m.Waiver,
+		d.from, d.until, d.oven, d.mdegc, d.held, d.takes, d.rule, m.Undone, m.Prev, m.Hash)
 	return t.driverError(err)
 }
 
@@ -86,7 +90,7 @@ func (t *tx) NextCode(k inventory.CodeKind) (inventory.Code, error) {
 		if err != nil {
 			return "", err
 		}
-		if c, ok := inventory.NewCode(k, int(n-1)); ok {
+		if c, ok := inventory.NewCode(k, int(n-1)); ok && c != inventory.ExposureClock {
 			return c, nil
 		}
 	}

@@ -40,10 +40,10 @@ func (t *tx) UpdatePerson(p inventory.Person) error {
 		Updates(map[string]any{"name": p.Name, "role": string(p.Role), "retired_at": seconds(p.RetiredAt), "version": p.Version}))
 }
 
-// People returns everybody, by name; those who are retired come last.
+// People returns everybody but the program itself, by name; those who are retired come last.
 func (r *reader) People() ([]inventory.Person, error) {
 	var rows []personRow
-	err := r.db.Order("retired_at IS NOT NULL, name").Limit(maxPlaces).Find(&rows).Error
+	err := r.db.Where("role <> ?", string(inventory.Program)).Order("retired_at IS NOT NULL, name").Limit(maxPlaces).Find(&rows).Error
 	out := make([]inventory.Person, len(rows))
 	for i, row := range rows {
 		out[i] = row.person()

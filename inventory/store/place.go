@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"errors"
+	"time"
 
 	"wirehold/inventory"
 	"wirehold/inventory/fit"
@@ -80,7 +81,10 @@ func (r *reader) Feeder(c inventory.Code) (inventory.Feeder, error) {
 func (t *tx) AddPlace(p inventory.Place) error {
 	p.Version = 1
 	row := placeRowOf(p)
-	return t.db.Create(&row).Error
+	if err := t.db.Create(&row).Error; err != nil || !p.DryKept {
+		return err
+	}
+	return t.KeepDry(p.Code, true, time.Unix(0, 0)) // since ever: nothing stood in it before
 }
 
 // AddFeeder enters a feeder and the place it is.

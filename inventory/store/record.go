@@ -62,9 +62,9 @@ func (t *tx) AddRecordChange(c inventory.RecordChange) error {
 // Setup returns which of the things are there that the first issue needs.
 func (r *reader) Setup() (inventory.Setup, error) {
 	var s inventory.Setup
-	err := r.db.Raw(`SELECT EXISTS (SELECT 1 FROM people) AS person,
+	err := r.db.Raw(`SELECT EXISTS (SELECT 1 FROM people WHERE role <> ?) AS person,
 		EXISTS (SELECT 1 FROM places WHERE kind <> ?) AS place, EXISTS (SELECT 1 FROM wires) AS wire,
 		EXISTS (SELECT 1 FROM procedures) AS procedure, EXISTS (SELECT 1 FROM jobs) AS job, EXISTS (SELECT 1 FROM spools) AS spool`,
-		string(inventory.AtFeeder)).Scan(&s).Error
+		string(inventory.Program), string(inventory.AtFeeder)).Scan(&s).Error
 	return s, err
 }

@@ -22,7 +22,8 @@ func (shopRow) TableName() string { return "shop_settings" }
 // Shop returns what the shop says of its own days.
 func (r *reader) Shop() (inventory.Shop, error) {
 	var row shopRow
-	if err := r.db.Where("id = ?", 1).Take(&row).Error; err != nil {
+	err := r.stmt(r.hot.shop).QueryRowContext(r.ctx).Scan(&row.ShiftEnds, &row.GraceMin, &row.Quiet, &row.NearBeforeMin, &row.ShelfBeforeD, &row.Version)
+	if err != nil {
 		return inventory.Shop{}, fmt.Errorf("shop settings: %w", err)
 	}
 	s := inventory.Shop{Grace: time.Duration(row.GraceMin) * time.Minute, NearBefore: time.Duration(row.NearBeforeMin) * time.Minute,
@@ -34,7 +35,6 @@ func (r *reader) Shop() (inventory.Shop, error) {
 		}
 		s.ShiftEnds = append(s.ShiftEnds, end)
 	}
-	var err error
 	if s.Quiet, err = inventory.ParseQuietHours(row.Quiet); err != nil {
 		return s, fmt.Errorf("shop settings: %w", err)
 	}

@@ -13,7 +13,7 @@ func scanSpool(row scanner) (inventory.Spool, error) {
 	var s inventory.Spool
 	var place, job, holder, feeder sql.NullString
 	var received, opened, out, moved sql.NullInt64
-	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version, &feeder, &s.Touched)
+	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version, &feeder, &s.Touched, &s.Track)
 	if err != nil {
 		return s, err
 	}
@@ -62,11 +62,11 @@ func collect[T any](rows *sql.Rows, err error, scan func(scanner) (T, error)) ([
 func (t *tx) writeSpool(s inventory.Spool) error {
 	if s.Version == 1 {
 		_, err := t.stmt(t.hot.insertSpool).ExecContext(t.ctx, string(s.Code), s.LotID, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full),
-			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, nullable(s.Feeder), s.Touched)
+			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, nullable(s.Feeder), s.Touched, string(s.Track))
 		return t.driverError(err)
 	}
 	res, err := t.stmt(t.hot.updateSpool).ExecContext(t.ctx, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full), seconds(s.OpenedAt), s.Held,
-		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), nullable(s.Feeder), s.Touched, s.Version, string(s.Code), s.Version-1)
+		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), nullable(s.Feeder), s.Touched, string(s.Track), s.Version, string(s.Code), s.Version-1)
 	if err != nil {
 		return t.driverError(err)
 	}

@@ -9,9 +9,9 @@ import (
 	"gorm.io/gorm"
 )
 
-const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code, touched`
+const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code, touched, track`
 
-const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, prev_hash, hash`
+const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, dried_from, dried_until, oven_code, dried_mdegc, dried_held_s, dried_takes_s, drying_rule, undone, prev_hash, hash`
 
 // statements are the SQL of the counter's path, prepared once for each pool.
 type statements struct {
@@ -21,6 +21,7 @@ type statements struct {
 	lot, wire, wireFacts, person, job, jobNumber *sql.Stmt
 	procedure, place, feeder, bump               *sql.Stmt
 	jobWires, dropJobUses, addJobUse             *sql.Stmt
+	dryKeeping, shop                             *sql.Stmt
 
 	all []*sql.Stmt
 }
@@ -37,12 +38,12 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 	}{
 		{&s.spool, `SELECT ` + spoolColumns + ` FROM spools WHERE code = ?`},
 		{&s.spoolOn, `SELECT ` + spoolColumns + ` FROM spools WHERE feeder_code = ?`},
-		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
-		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, touched = ?, version = ? WHERE code = ? AND version = ?`},
+		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, touched = ?, track = ?, version = ? WHERE code = ? AND version = ?`},
 		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
 		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
 		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},
-		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
 		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version LIMIT 10000`},
 		{&s.ledger, `SELECT ` + movementColumns + ` FROM movements WHERE seq > ? ORDER BY seq LIMIT ?`},
 		{&s.lot, `SELECT ` + lotColumns + ` FROM lots WHERE id = ?`},
@@ -57,6 +58,8 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.jobWires, jobWires},
 		{&s.addJobUse, addJobUse},
 		{&s.dropJobUses, `DELETE FROM job_uses WHERE spool_code = ?`},
+		{&s.dryKeeping, `SELECT place_code, from_at, to_at FROM dry_keeping ORDER BY place_code, from_at LIMIT 10000`},
+		{&s.shop, `SELECT shift_ends, grace_min, quiet, near_before_min, shelf_before_d, version FROM shop_settings WHERE id = 1`},
 		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, 1) ON CONFLICT (name) DO UPDATE SET value = counters.value + 1 RETURNING value`},
 	} {
 		if *p.to, err = pool.PrepareContext(ctx, p.sql); err != nil {

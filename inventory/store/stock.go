@@ -37,11 +37,11 @@ func (r *reader) OpenInStore(lots []int64) ([]inventory.OpenSpool, error) {
 	if len(lots) == 0 {
 		return nil, nil
 	}
-	rows, err := r.db.Table("spools").Select("code, lot_id, held, opened_at").Where(inStore+" AND opened_at IS NOT NULL AND lot_id IN ?", lots).
+	rows, err := r.db.Table("spools").Select("code, lot_id, held, opened_at, track").Where(inStore+" AND opened_at IS NOT NULL AND lot_id IN ?", lots).
 		Order("opened_at, received_at, code").Limit(100_000).Rows()
 	return collect(rows, err, func(row scanner) (s inventory.OpenSpool, err error) {
 		var opened int64
-		err = row.Scan(&s.Code, &s.LotID, &s.Held, &opened)
+		err = row.Scan(&s.Code, &s.LotID, &s.Held, &opened, &s.Track)
 		s.OpenedAt = time.Unix(opened, 0).UTC()
 		return s, err
 	})

@@ -43,6 +43,9 @@ func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
 	if s.hot, err = prepare(ctx, writer); err == nil {
 		s.hotReaders, err = prepare(ctx, readers)
 	}
+	if err == nil {
+		err = s.retrack(ctx)
+	}
 	if err != nil {
 		return nil, errors.Join(err, s.Close())
 	}

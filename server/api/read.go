@@ -52,6 +52,7 @@ func (h *handlers) registerReads(a huma.API) {
 	huma.Get(a, "/api/v1/jobs", lists(h, func(c Catalog, p page) ([]inventory.JobLine, error) { return c.Jobs(p.query()) }, viewJob))
 	huma.Get(a, "/api/v1/spools/{code}", h.spool)
 	huma.Get(a, "/api/v1/spools/{code}/movements", h.movements)
+	huma.Get(a, "/api/v1/spools/{code}/exposure", h.exposure)
 	huma.Get(a, "/api/v1/wires/{id}", h.wire)
 	huma.Get(a, "/api/v1/lots/{id}", h.lot)
 	huma.Get(a, "/api/v1/check", h.check)

@@ -68,6 +68,8 @@ func (h *handlers) registerWrites(a huma.API) {
 	huma.Post(a, "/api/v1/spools/{code}/hold", changed(h, h.hold), post)
 	huma.Post(a, "/api/v1/spools/{code}/release", changed(h, h.release), post)
 	huma.Post(a, "/api/v1/spools/{code}/scrap", changed(h, h.scrap), post)
+	huma.Post(a, "/api/v1/spools/{code}/dry", changed(h, h.dry), post)
+	huma.Post(a, "/api/v1/spools/{code}/damaged", changed(h, h.damaged), post)
 	huma.Post(a, "/api/v1/spools/{code}/correct", changed(h, h.correct), post)
 	huma.Post(a, "/api/v1/lots/{id}/status", h.lotStatus, post)
 }
@@ -201,6 +203,7 @@ type correctBody struct {
 	OpenedAt *time.Time `json:"opened_at,omitempty"`
 	Sealed   bool       `json:"sealed,omitempty" doc:"It was never opened."`
 	Place    string     `json:"place,omitempty"`
+	Undone   bool       `json:"undone,omitempty" doc:"Of a drying or a damaged package: it never was."`
 }
 
 func (h *handlers) correct(ctx context.Context, spool string, in correctBody) (inventory.Spool, error) {
@@ -215,7 +218,7 @@ func (h *handlers) correct(ctx context.Context, spool string, in correctBody) (i
 	if in.Sealed && in.OpenedAt != nil {
 		return inventory.Spool{}, inventory.Invalidf("sealed", "a spool that is still sealed has no opening time: give one of the two")
 	}
-	c := inventory.Correction{Entry: e, Corrects: in.Corrects, Reason: in.Reason, Gross: grossOf(in.GrossG), OpenedAt: in.OpenedAt, Place: place}
+	c := inventory.Correction{Entry: e, Corrects: in.Corrects, Reason: in.Reason, Gross: grossOf(in.GrossG), OpenedAt: in.OpenedAt, Place: place, Undone: in.Undone}
 	if in.Sealed {
 		c.OpenedAt = &time.Time{}
 	}

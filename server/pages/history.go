@@ -39,6 +39,7 @@ func readNames(cat Catalog, zone *time.Location) (n names, err error) {
 	for _, p := range people {
 		n.people[p.Code] = p.Name
 	}
+	n.people[inventory.ExposureClock] = "the exposure clock, by rule"
 	if n.shelves, err = cat.Places(); err != nil {
 		return n, err
 	}
@@ -101,6 +102,10 @@ func (n names) says(m inventory.Movement) string {
 		return "Released from hold"
 	case inventory.Scrapped:
 		return "Scrapped"
+	case inventory.Dried:
+		return "Dried in " + name(n.places, m.Drying.Oven)
+	case inventory.Damaged:
+		return "Package found damaged: its exposure is not known"
 	case inventory.Corrected:
 		return fmt.Sprintf("Corrects movement %d", m.Corrects)
 	}
@@ -117,6 +122,9 @@ func (n names) details(m inventory.Movement) (out []string) {
 	}
 	if m.Type == inventory.Corrected {
 		out = append(out, n.corrected(m)...)
+	}
+	if d := m.Drying; d != nil {
+		out = append(out, fmt.Sprintf("%s held for %s, from %s to %s", d.At, inventory.HoursText(d.Held), d.From.In(n.zone).Format("2006-01-02 15:04"), d.Until.In(n.zone).Format("2006-01-02 15:04 MST")), "by the rule "+d.Rule)
 	}
 	if m.Reason != "" {
 		out = append(out, "because: "+m.Reason)
@@ -138,6 +146,9 @@ func (n names) details(m inventory.Movement) (out []string) {
 func (n names) corrected(m inventory.Movement) (out []string) {
 	if m.To != "" {
 		out = append(out, "it is in "+name(n.places, m.To))
+	}
+	if m.Undone {
+		out = append(out, "it never was")
 	}
 	switch {
 	case m.OpenedAt == nil:

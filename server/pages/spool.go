@@ -3,6 +3,7 @@ package pages
 import (
 	"net/http"
 	"strconv"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -21,6 +22,7 @@ type SpoolPage struct {
 	Card    *CardView
 	Settle  []fit.Conflict // on what box and sheet disagree
 	Left    Left
+	Clock   *ClockView    // nil while it is sealed and its package whole
 	History []HistoryLine // the latest first
 	Deeds   []Deed
 	Opening *OpeningNote // what its air would do to it; nil for nothing
@@ -87,6 +89,11 @@ func (p *Pages) spoolPage(c *gin.Context, code inventory.Code) (*SpoolPage, erro
 		return nil, err
 	}
 	page.History = names.history(history)
+	exposed, err := p.Ledger.Exposure(c.Request.Context(), code, time.Time{})
+	if err != nil {
+		return nil, err
+	}
+	page.Clock = newClock(exposed, names)
 	page.Deeds = p.deeds(line, names.shelves, page.History, c.Query("badge"))
 	return page, nil
 }

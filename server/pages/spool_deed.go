@@ -29,6 +29,9 @@ func (p *Pages) deeds(line inventory.SpoolLine, places []inventory.Place, histor
 	if !line.Scrapped {
 		if !line.Opened() {
 			add("open", "Open the package", "It is open", "", whenField())
+			add("damaged", "The package is damaged", "Record the damage", "stop", reasonField("What is torn or punctured. Its exposure is then not known"), whenField())
+		} else if !line.Out() {
+			add("dry", "It was dried", "Record the drying", "", dryFields(places)...)
 		}
 		add("weigh", "Weigh it", "Record the weight", "", grossField(true), whenField())
 		if !line.Out() {
@@ -56,6 +59,7 @@ func correctionFields(places []inventory.Place, history []HistoryLine) []Field {
 	place.Hint = "Only if the place was wrong"
 	return []Field{wrong, gross, place,
 		{Name: "opened_at", Label: "Opened at", Type: "datetime-local", Hint: "Only if the opening time was wrong. The welding engineer decides"},
+		{Name: "undone", Label: "It never was", Type: "checkbox", Value: "yes", Hint: "Only of a drying or a damaged package. The welding engineer decides"},
 		{Name: "still_sealed", Label: "It is still sealed", Type: "checkbox", Value: "yes", Hint: "It was never opened. The welding engineer decides"},
 		reasonField("What was wrong and how you know. Both entries are kept")}
 }
@@ -91,14 +95,22 @@ func (p *Pages) changeSpool(c *gin.Context) error {
 // form is [inventory.Invalid] and nothing is done.
 func (p *Pages) do(ctx context.Context, deed string, e inventory.Entry, in *input) (inventory.Spool, error) {
 	gross, place, reason := in.grams("gross"), in.code("place", inventory.PlaceCode), in.get("reason")
-	correction := inventory.Correction{Entry: e, Corrects: in.whole("corrects"), Reason: reason, Gross: gross, Place: place, OpenedAt: in.openedAt()}
+	correction := inventory.Correction{Entry: e, Corrects: in.whole("corrects"), Reason: reason, Gross: gross, Place: place, OpenedAt: in.openedAt(), Undone: in.get("undone") != ""}
 	if deed == "weigh" && gross == nil && len(in.faults) == 0 {
 		in.fault("gross", "give the weight on the scale")
+	}
+	var drying inventory.Dry
+	if deed == "dry" {
+		drying = in.dry(e)
 	}
 	if err := in.err(); err != nil {
 		return inventory.Spool{}, err
 	}
 	switch deed {
+	case "dry":
+		return p.Ledger.Dry(ctx, drying)
+	case "damaged":
+		return p.Ledger.FoundDamaged(ctx, e, reason)
 	case "open":
 		return p.Ledger.Open(ctx, e)
 	case "weigh":
