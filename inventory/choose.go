@@ -10,11 +10,12 @@ import (
 
 // Choices answers "which spool should I take?" for one job.
 type Choices struct {
-	Job     Job
-	Feeder  *Feeder // nil if none was named
-	Fitting []Choice
-	Near    []NearMiss
-	More    int // spools that fit and are not among the listed
+	Job       Job
+	Procedure Procedure
+	Feeder    *Feeder // nil if none was named
+	Fitting   []Choice
+	Near      []NearMiss
+	More      int // spools that fit and are not among the listed
 }
 
 // Choice is a spool in the store that fits: the open ones first, the longest
@@ -77,17 +78,24 @@ const usualChoices, mostChoices = 10, 50
 // unless it is empty, and as many near misses; zero is 10, and there are never
 // more than 50. It changes nothing, and what it lists is checked again when it
 // is issued.
-func (l *Ledger) Choose(ctx context.Context, job, feeder Code, limit int) (c Choices, err error) {
+func (l *Ledger) Choose(ctx context.Context, job, feeder Code, limit int) (Choices, error) {
+	return l.ChooseUnder(ctx, job, 0, feeder, limit)
+}
+
+// ChooseUnder is [Ledger.Choose] for one of the job's procedures; zero is its
+// only one. [Invalid], of the field procedure, where it has several and none is
+// named.
+func (l *Ledger) ChooseUnder(ctx context.Context, job Code, procedure int64, feeder Code, limit int) (c Choices, err error) {
 	if limit <= 0 {
 		limit = usualChoices
 	}
 	err = l.store.Snapshot(ctx, func(r Reader) error {
-		base, err := l.demanded(r, Check{}, job, feeder)
+		base, err := l.demanded(r, Check{}, job, procedure, feeder)
 		if err != nil {
 			return err
 		}
 		at := l.at()
-		check := func(s Spool) (Check, error) { return l.check(r, s, job, feeder, at) }
+		check := func(s Spool) (Check, error) { return l.check(r, s, job, procedure, feeder, at) }
 		ch := &chooser{r: r, check: check, base: base, at: at, limit: min(limit, mostChoices), wires: map[int64]*knownWire{}, judged: map[judgedKey]*fit.LotCheck{}, missed: map[missKey]int{}}
 		c, err = ch.choose()
 		return err

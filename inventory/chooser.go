@@ -51,7 +51,7 @@ type openKey struct {
 }
 
 func (c *chooser) choose() (Choices, error) {
-	out := Choices{Job: c.base.Job, Feeder: c.base.Feeder}
+	out := Choices{Job: c.base.Job, Procedure: c.base.Procedure, Feeder: c.base.Feeder}
 	got, err := c.sift()
 	if err != nil {
 		return out, err

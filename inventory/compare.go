@@ -145,9 +145,15 @@ func (t traits) side(name string) Side {
 
 // CheckWire compares a wire, rather than a spool of it, with a job: as if a
 // spool of it lay sealed in the store, of a lot that is accepted and was made
-// today. It changes
-// nothing and issues nothing: the spool that is issued is checked by itself.
+// today. It changes nothing and issues nothing: the spool that is issued is
+// checked by itself.
 func (l *Ledger) CheckWire(ctx context.Context, wire int64, job Code) (Check, error) {
+	return l.CheckWireUnder(ctx, wire, job, 0)
+}
+
+// CheckWireUnder is [Ledger.CheckWire] against one of the job's procedures; zero
+// is its only one.
+func (l *Ledger) CheckWireUnder(ctx context.Context, wire int64, job Code, procedure int64) (Check, error) {
 	r := l.store.Read(ctx)
 	w, err := r.Wire(wire)
 	if err != nil {
@@ -155,7 +161,7 @@ func (l *Ledger) CheckWire(ctx context.Context, wire int64, job Code) (Check, er
 	}
 	now := l.at()
 	supposed := Lot{WireID: wire, Number: SupposedLot, Status: fit.LotAccepted, Papers: LotPapers{MadeOn: DayOf(now)}}
-	return l.against(r, Check{Lot: supposed, Wire: w, Spool: Spool{Code: supposedSpool, Net: w.Net, Full: w.Net}}, job, "", now)
+	return l.against(r, Check{Lot: supposed, Wire: w, Spool: Spool{Code: supposedSpool, Net: w.Net, Full: w.Net}}, job, procedure, "", now)
 }
 
 // SupposedLot is what a check names as the lot of a wire that is checked

@@ -10,7 +10,7 @@ type Job struct {
 	Code        Code
 	Number      string // the shop's own number
 	Name        string
-	ProcedureID int64
+	Procedures  []int64 // the revisions that it is welded to, in order
 	ProfileID   string
 	BaseMetals  []fit.BaseMetal // the sides of the joint, one or two
 	Plates      []unit.Length   // the thickness of each side, in the order of BaseMetals; zero is not stated

@@ -55,12 +55,12 @@ func mayEnterJobs(by Person) error {
 
 func (e JobEntry) deed(l *Ledger, deed RecordDeed, subject string) recordDeed[Job] {
 	return recordDeed[Job]{Edit: e.Edit, keeper: jobKeeper(), deed: deed, subject: subject, may: mayEnterJobs,
-		wish: wish(deed, subject, e.Version, e.Of.Demands(), e.Of.ProcedureID, e.Of.ProfileID),
+		wish: wish(deed, subject, e.Version, e.Of.Demands(), e.Of.Procedures, e.Of.ProfileID),
 		decide: func(tx Tx, before Job, _ time.Time) (Job, []string, error) {
 			after := e.Of
 			after.Code, after.Version, after.Closed = before.Code, before.Version, before.Closed
 			faults := after.faults()
-			is, wrong, err := after.weldedTo(tx, before)
+			is, wrong, err := after.procedureFaults(tx, before)
 			if err == nil && !l.hasProfile(tx, after.ProfileID, &err) {
 				faults = append(faults, FieldFault{"profile", "choose the body of rules it is welded under"})
 			}
@@ -86,32 +86,17 @@ func (l *Ledger) hasProfile(tx Tx, id string, err *error) bool {
 	return true
 }
 
-// weldedTo returns the name of the job's procedure. A retired revision is only
-// kept, never taken.
-func (j Job) weldedTo(tx Tx, before Job) (name string, faults []FieldFault, err error) {
-	p, err := tx.Procedure(j.ProcedureID)
-	switch {
-	case KindOf(err) == NotFound:
-		return "", []FieldFault{{"procedure", "choose the procedure it is welded to"}}, nil
-	case err != nil:
-		return "", nil, err
-	case p.Retired() && j.ProcedureID != before.ProcedureID:
-		return "", []FieldFault{{"procedure", p.Name() + " is retired: choose a revision that is good"}}, nil
-	}
-	return p.Name(), nil, nil
-}
-
 // changes says what is different in after, which is welded to the procedure.
 func (j Job) changes(tx Tx, after Job, procedure string) ([]string, error) {
 	if j.Version == 0 {
 		return toldDifferences(beside(nil, append(after.Demands(), Difference{Label: "procedure", After: procedure}, Difference{Label: "rule profile", After: after.ProfileID}))), nil
 	}
-	was, err := tx.Procedure(j.ProcedureID)
+	was, _, err := j.procedureFaults(tx, j)
 	if err != nil {
 		return nil, err
 	}
 	return toldDifferences(append(beside(j.Demands(), after.Demands()),
-		differ(Difference{"procedure", was.Name(), procedure}, Difference{"rule profile", j.ProfileID, after.ProfileID})...)), nil
+		differ(Difference{"procedure", was, procedure}, Difference{"rule profile", j.ProfileID, after.ProfileID})...)), nil
 }
 
 const mostWelds = 20

@@ -93,8 +93,8 @@ type LotLine struct {
 // JobLine is a job with its procedure and what is out on it.
 type JobLine struct {
 	Job
-	ProcedureName string
-	Out           int // spools out on it
+	ProcedureName string // of each procedure, in order: "WPS-11 rev C, WPS-13 rev A"
+	Out           int    // spools out on it
 }
 
 // ProcedureLine is a revision with how many open jobs are welded to it.

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -52,10 +53,24 @@ func (l *Ledger) loadCheck(r Reader, s Spool, feeder, job Code, at time.Time) (c
 	if job == "" {
 		return c, nil
 	}
-	if c.Check, err = l.check(r, s, job, feeder, at); err != nil {
+	under, unknown, err := loadedUnder(r, s, job)
+	if err != nil || unknown != nil {
+		c.Bar = cmp.Or(c.Bar, unknown)
+		return c, err
+	}
+	if c.Check, err = l.check(r, s, job, under, feeder, at); err != nil {
 		return c, err
 	}
 	return c, c.set()
+}
+
+// loadedUnder returns the procedure of the job that a spool is loaded for.
+func loadedUnder(r Reader, s Spool, job Code) (id int64, bar, err error) {
+	j, err := r.Job(job)
+	if err != nil {
+		return 0, nil, err
+	}
+	return j.issuedUnder(r, s)
 }
 
 // bar returns why the spool cannot go on the feeder, whatever the rules say.

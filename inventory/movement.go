@@ -43,20 +43,21 @@ type Movement struct {
 	RequestKey  string    // one request, however often it is repeated
 	Request     string    // SHA-256 of what was asked for: the key with another wish is another request
 
-	LotID    int64       // of a received spool
-	To       Code        // where it went; empty if it stayed
-	Job      Code        // the job it is issued to
-	Holder   Code        // who took it
-	Net      *unit.Grams // wire left, as weighed or corrected; nil if not weighed
-	Tare     *unit.Grams // the empty spool, when received or corrected
-	OpenedAt *time.Time  // a corrected opening time; a zero time is sealed
-	Reason   string      // of a hold, release, scrap or correction; of a loading, what the welder set and confirmed
-	Corrects int64       // the movement a correction sets right
-	Verdict  string      // the answer of the fit check, with the rules that cautioned
-	Checked  string      // what an issue or a loading was checked against: procedure revision and profile
-	Waiver   string      // the waivers an issue or a loading rests on, one a line; empty if it needed none
-	Drying   *Drying     // of a drying, or as a correction sets one right; nil otherwise
-	Undone   bool        // of a correction: the drying or damage it sets right never was
+	LotID     int64       // of a received spool
+	To        Code        // where it went; empty if it stayed
+	Job       Code        // the job it is issued to
+	Holder    Code        // who took it
+	Net       *unit.Grams // wire left, as weighed or corrected; nil if not weighed
+	Tare      *unit.Grams // the empty spool, when received or corrected
+	OpenedAt  *time.Time  // a corrected opening time; a zero time is sealed
+	Reason    string      // of a hold, release, scrap or correction; of a loading, what the welder set and confirmed
+	Corrects  int64       // the movement a correction sets right
+	Verdict   string      // the answer of the fit check, with the rules that cautioned
+	Checked   string      // what an issue or a loading was checked against: procedure revision and profile
+	Procedure int64       // of an issue or a loading: the revision it was checked against; zero in movements from before it was kept
+	Waiver    string      // the waivers an issue or a loading rests on, one a line; empty if it needed none
+	Drying    *Drying     // of a drying, or as a correction sets one right; nil otherwise
+	Undone    bool        // of a correction: the drying or damage it sets right never was
 
 	Prev string // hash of the movement before it in the ledger; empty for the first
 	Hash string // of this one
@@ -106,6 +107,10 @@ func (m Movement) hash() string {
 	if m.Waiver != "" { // movements from before there were waivers keep their hash
 		text(h, "waiver")
 		text(h, m.Waiver)
+	}
+	if m.Procedure != 0 { // likewise those from before it was kept
+		text(h, "procedure")
+		number(h, m.Procedure)
 	}
 	if d := m.Drying; d != nil { // nor do those from before there were dryings change
 		text(h, "drying")

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"strings"
 
@@ -95,8 +96,8 @@ func (l *Ledger) AddJob(ctx context.Context, j Job) (Job, error) {
 		if _, err := l.profile(tx, j.ProfileID); err != nil {
 			return Invalidf("profile", "there is no rule profile %q", j.ProfileID)
 		}
-		if _, err := tx.Procedure(j.ProcedureID); err != nil {
-			return err
+		if _, faults, err := j.procedureFaults(tx, j); err != nil || faults != nil {
+			return cmp.Or(err, faultsError(faults))
 		}
 		if j.Code, err = tx.NextCode(JobCode); err != nil {
 			return err

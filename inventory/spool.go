@@ -19,6 +19,7 @@ type Spool struct {
 	ReceivedAt time.Time  // when it came
 	Held       string     // why it is on hold; empty if it is not
 	Job        Code       // the job it is out on; empty in the store
+	Procedure  int64      // the revision it was issued under; zero in the store, and where it was not kept
 	Holder     Code       // who has it; empty in the store
 	OutSince   time.Time  // since when; zero in the store
 	Feeder     Code       // the feeder it is loaded on; empty if it is on none

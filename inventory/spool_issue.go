@@ -16,6 +16,7 @@ import (
 type Issue struct {
 	Entry
 	Job         Code
+	Procedure   int64       // of the job; zero is its only one
 	Holder      Code        // the welder who takes it; empty is whoever enters it
 	Feeder      Code        // the machine it is for; empty if none is named
 	Gross       *unit.Grams // on the scale; needed once the package is open
@@ -29,12 +30,16 @@ type Issue struct {
 // for what does not make sense. There is no other way to issue a spool. It is
 // judged as things stand now, also where it is entered late.
 func (l *Ledger) Issue(ctx context.Context, i Issue) (Spool, error) {
-	wish := wish(Issued, i.Spool, i.At, i.Job, i.Holder, i.Feeder, i.Gross, i.StaysSealed)
+	parts := []any{Issued, i.Spool, i.At, i.Job, i.Holder, i.Feeder, i.Gross, i.StaysSealed}
+	if i.Procedure != 0 { // what was asked for before jobs had several is still the same request
+		parts = append(parts, i.Procedure)
+	}
+	wish := wish(parts...)
 	return l.move(ctx, i.Entry, Issued, wish, func(tx Tx, s Spool, now time.Time) ([]Movement, error) {
 		if s.Out() {
 			return nil, nameHolder(tx, s, Conflictf("spool-out", "spool %s is already out", s.Code))
 		}
-		check, err := l.check(tx, s, i.Job, i.Feeder, now)
+		check, err := l.check(tx, s, i.Job, i.Procedure, i.Feeder, now)
 		if err != nil {
 			return nil, err
 		}
@@ -54,7 +59,7 @@ func (i Issue) movements(tx Tx, s Spool, check Check) ([]Movement, error) {
 	if _, err := badge(tx, holder); err != nil {
 		return nil, err
 	}
-	out := Movement{Type: Issued, Job: check.Job.Code, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.Against(), Waiver: check.waivers()}
+	out := Movement{Type: Issued, Job: check.Job.Code, Procedure: check.Procedure.ID, Holder: holder, To: i.Feeder, Verdict: check.summary(), Checked: check.Against(), Waiver: check.waivers()}
 	switch {
 	case i.Gross != nil:
 		out.Net = s.net(*i.Gross)
@@ -88,14 +93,22 @@ type Check struct {
 }
 
 // CheckFit compares the spool with the job, and with the feeder unless it is
-// empty, as things stand now. It changes nothing.
-func (l *Ledger) CheckFit(ctx context.Context, spool, job, feeder Code) (c Check, err error) {
+// empty, as things stand now. It changes nothing. It is [Ledger.CheckFitUnder]
+// for a job with one procedure.
+func (l *Ledger) CheckFit(ctx context.Context, spool, job, feeder Code) (Check, error) {
+	return l.CheckFitUnder(ctx, spool, job, 0, feeder)
+}
+
+// CheckFitUnder is the check against one of the job's procedures; zero is its
+// only one. The error is [Invalid], of the field procedure, where the job has
+// several and none of them is named.
+func (l *Ledger) CheckFitUnder(ctx context.Context, spool, job Code, procedure int64, feeder Code) (c Check, err error) {
 	err = l.store.Snapshot(ctx, func(r Reader) error {
 		s, err := r.Spool(spool)
 		if err != nil {
 			return err
 		}
-		c, err = l.check(r, s, job, feeder, l.at())
+		c, err = l.check(r, s, job, procedure, feeder, l.at())
 		return err
 	})
 	return c, err
@@ -116,7 +129,7 @@ func (l *Ledger) FindJob(ctx context.Context, text string) (Job, error) {
 	return r.Job(code)
 }
 
-func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Check, err error) {
+func (l *Ledger) check(r Reader, s Spool, job Code, procedure int64, feeder Code, at time.Time) (c Check, err error) {
 	c.Spool = s
 	if c.Lot, err = r.Lot(s.LotID); err != nil {
 		return c, err
@@ -124,12 +137,12 @@ func (l *Ledger) check(r Reader, s Spool, job, feeder Code, at time.Time) (c Che
 	if c.Wire, err = r.Wire(c.Lot.WireID); err != nil {
 		return c, err
 	}
-	return l.against(r, c, job, feeder, at)
+	return l.against(r, c, job, procedure, feeder, at)
 }
 
 // against checks the spool, lot and wire of c against the job.
-func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ Check, err error) {
-	if c, err = l.demanded(r, c, job, feeder); err != nil {
+func (l *Ledger) against(r Reader, c Check, job Code, procedure int64, feeder Code, at time.Time) (_ Check, err error) {
+	if c, err = l.demanded(r, c, job, procedure, feeder); err != nil {
 		return c, err
 	}
 	if c.Clock, err = clockOf(r, c.Spool, at, at); err != nil {
@@ -148,14 +161,17 @@ func (l *Ledger) against(r Reader, c Check, job, feeder Code, at time.Time) (_ C
 }
 
 // demanded reads into c what a spool is checked against.
-func (l *Ledger) demanded(r Reader, c Check, job, feeder Code) (_ Check, err error) {
+func (l *Ledger) demanded(r Reader, c Check, job Code, procedure int64, feeder Code) (_ Check, err error) {
 	if c.Job, err = r.Job(job); err != nil {
 		return c, err
 	}
 	if c.Job.Closed {
 		return c, Refusedf("job-closed", "job %s is closed: no wire goes to it", c.Job.Number)
 	}
-	if c.Procedure, err = r.Procedure(c.Job.ProcedureID); err != nil {
+	if procedure, err = c.Job.under(r, procedure); err != nil {
+		return c, err
+	}
+	if c.Procedure, err = r.Procedure(procedure); err != nil {
 		return c, err
 	}
 	if c.Procedure.Retired() {

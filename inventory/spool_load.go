@@ -46,7 +46,7 @@ func (l *Ledger) Load(ctx context.Context, o Load) (Spool, error) {
 		if err := c.setFeeder(tx, o, now); err != nil {
 			return nil, err
 		}
-		on := Movement{Type: Loaded, To: o.Feeder, Job: s.Job, Reason: says, Verdict: c.summary(), Checked: c.Against(), Waiver: c.waivers()}
+		on := Movement{Type: Loaded, To: o.Feeder, Job: s.Job, Procedure: c.Procedure.ID, Reason: says, Verdict: c.summary(), Checked: c.Against(), Waiver: c.waivers()}
 		if s.Opened() {
 			return []Movement{on}, nil
 		}

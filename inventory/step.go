@@ -101,7 +101,7 @@ func apply(s Spool, m Movement) (Spool, error) {
 		if s.Loaded() {
 			return s, s.onFeeder()
 		}
-		s.Scrapped, s.Place, s.Job, s.Holder, s.OutSince = true, "", "", "", time.Time{}
+		s.Scrapped, s.Place, s.Job, s.Procedure, s.Holder, s.OutSince = true, "", "", 0, "", time.Time{}
 		return s, nil
 	case Corrected:
 		return corrected(s, m)
@@ -139,7 +139,7 @@ func issued(s Spool, m Movement) (Spool, error) {
 	case s.Net == 0 || m.Net != nil && *m.Net == 0:
 		return s, Refusedf("spool-empty", "spool %s is empty: scrap it", s.Code)
 	}
-	s.Job, s.Holder, s.OutSince = m.Job, m.Holder, m.EffectiveAt
+	s.Job, s.Procedure, s.Holder, s.OutSince = m.Job, m.Procedure, m.Holder, m.EffectiveAt
 	return s, nil
 }
 
@@ -157,7 +157,7 @@ func returned(s Spool, m Movement) (Spool, error) {
 	case m.Net != nil && *m.Net < s.Full-scaleStep && !s.Opened():
 		s.OpenedAt = s.OutSince
 	}
-	s.Job, s.Holder, s.OutSince = "", "", time.Time{}
+	s.Job, s.Procedure, s.Holder, s.OutSince = "", 0, "", time.Time{}
 	return s, nil
 }
 

@@ -46,6 +46,9 @@ type Reader interface {
 	// there is none.
 	SpoolOn(feeder Code) (Spool, error)
 	Procedure(id int64) (Procedure, error)
+	// ProceduresWith returns the revisions with the ids, in their order; one that
+	// is not there is left out.
+	ProceduresWith(ids []int64) ([]Procedure, error)
 	// History returns the spool's movements, oldest first.
 	History(Code) ([]Movement, error)
 	// Ledger returns up to limit movements after seq, in order.

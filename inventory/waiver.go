@@ -13,13 +13,14 @@ import (
 // against one rule: asked for by one person, granted or refused by another. It
 // is the sum of its deeds.
 type Waiver struct {
-	ID     int64
-	Spool  Code
-	Job    Code
-	Feeder Code // the machine it was asked for; empty if none was named
-	Rule   fit.Rule
-	State  WaiverState
-	Found  string // what the rule said when it was asked for or, once granted, then
+	ID        int64
+	Spool     Code
+	Job       Code
+	Procedure int64 // the revision it is for; zero in waivers from before jobs had several
+	Feeder    Code  // the machine it was asked for; empty if none was named
+	Rule      fit.Rule
+	State     WaiverState
+	Found     string // what the rule said when it was asked for or, once granted, then
 
 	AskedBy Code
 	AskedAt time.Time
@@ -72,6 +73,7 @@ type WaiverDeed struct {
 	Deed       WaiverState // the state in which it leaves the waiver
 	Spool      Code
 	Job        Code
+	Procedure  int64
 	Feeder     Code
 	Rule       fit.Rule
 	Person     Code
@@ -102,6 +104,10 @@ func (d WaiverDeed) hash() string {
 	}
 	number(h, unixOrZero(d.Until))
 	number(h, d.At.Unix())
+	if d.Procedure != 0 { // deeds from before jobs had several procedures keep their hash
+		text(h, "procedure")
+		number(h, d.Procedure)
+	}
 	return hex.EncodeToString(h.Sum(nil))
 }
 
@@ -110,7 +116,7 @@ func (d WaiverDeed) hash() string {
 func (w Waiver) after(d WaiverDeed) (Waiver, error) {
 	switch {
 	case d.Deed == WaiverAsked && w.Version == 0:
-		w.ID, w.Spool, w.Job, w.Feeder, w.Rule = d.WaiverID, d.Spool, d.Job, d.Feeder, d.Rule
+		w.ID, w.Spool, w.Job, w.Procedure, w.Feeder, w.Rule = d.WaiverID, d.Spool, d.Job, d.Procedure, d.Feeder, d.Rule
 		w.AskedBy, w.AskedAt, w.Why, w.Found = d.Person, d.At, d.Reason, d.Found
 	case w.State == WaiverAsked && (d.Deed == WaiverGranted || d.Deed == WaiverRefused):
 		if err := w.mayFollow(d); err != nil {
@@ -162,13 +168,14 @@ func days(d time.Duration) string {
 // WaiverLine is a waiver with the names that a list shows.
 type WaiverLine struct {
 	Waiver
-	JobNumber   string
-	FeederName  string // empty if none was named
-	Class       string // the wire's classifications, joined
-	TradeName   string
-	AskedName   string
-	DecidedName string
-	EndedName   string
+	JobNumber     string
+	ProcedureName string // empty if the waiver is for none in particular
+	FeederName    string // empty if none was named
+	Class         string // the wire's classifications, joined
+	TradeName     string
+	AskedName     string
+	DecidedName   string
+	EndedName     string
 }
 
 // WaiverList is which waivers a list holds.

@@ -36,6 +36,9 @@ func (c *Check) waive(r Reader, of comparison) error {
 	}
 	var ws []fit.Waiver
 	for _, w := range found {
+		if !c.isFor(w) {
+			continue
+		}
 		if w.State == WaiverAsked {
 			c.Asked = append(c.Asked, w)
 		}
@@ -53,6 +56,12 @@ func (c *Check) waive(r Reader, of comparison) error {
 	})
 	c.Waivable = c.waivable(of)
 	return nil
+}
+
+// isFor reports whether the waiver is for the procedure that is checked. One
+// from before jobs had several is for a job's only one.
+func (c *Check) isFor(w WaiverLine) bool {
+	return w.Procedure == c.Procedure.ID || w.Procedure == 0 && len(c.Job.Procedures) == 1
 }
 
 // covers reports whether the waiver is for what stops here. One that was asked

@@ -12,6 +12,7 @@ import (
 type WaiverRequest struct {
 	Spool      Code
 	Job        Code
+	Procedure  int64      // of the job; zero is its only one
 	Feeder     Code       // the machine it is for; empty if none is named
 	Rules      []fit.Rule // one waiver each
 	Person     Code
@@ -39,7 +40,11 @@ func (l *Ledger) AskWaiver(ctx context.Context, q WaiverRequest) ([]Waiver, erro
 	}
 	slices.Sort(q.Rules)
 	q.Rules = slices.Compact(q.Rules)
-	wish := wish("waiver", q.Spool, q.Job, q.Feeder, q.Rules, q.Person, q.Reason)
+	parts := []any{"waiver", q.Spool, q.Job, q.Feeder, q.Rules, q.Person, q.Reason}
+	if q.Procedure != 0 {
+		parts = append(parts, q.Procedure)
+	}
+	wish := wish(parts...)
 	var out []Waiver
 	err = l.waiverDeed(ctx, Entry{Spool: q.Spool, Person: q.Person, RequestKey: q.RequestKey}, wish, func(tx Tx, by Person, now time.Time) ([]WaiverDeed, error) {
 		if !by.Role.MayAskWaiver() {
@@ -59,7 +64,7 @@ func (l *Ledger) askedOf(tx Tx, q WaiverRequest, now time.Time) ([]WaiverDeed, e
 	if s.Scrapped {
 		return nil, Refusedf("spool-scrapped", "spool %s is scrapped", s.Code)
 	}
-	c, err := l.check(tx, s, q.Job, q.Feeder, now)
+	c, err := l.check(tx, s, q.Job, q.Procedure, q.Feeder, now)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +75,7 @@ func (l *Ledger) askedOf(tx Tx, q WaiverRequest, now time.Time) ([]WaiverDeed, e
 	var deeds []WaiverDeed
 	for _, rule := range q.Rules {
 		for _, w := range open {
-			if w.Rule == rule && w.Feeder == q.Feeder && (w.State == WaiverAsked || w.Standing(now)) {
+			if w.Rule == rule && c.isFor(w) && w.Feeder == q.Feeder && (w.State == WaiverAsked || w.Standing(now)) {
 				return nil, Conflictf("waiver-asked", "waiver %d of %s is %s already, asked by %s", w.ID, rule, w.Status(now), w.AskedName)
 			}
 		}
@@ -82,7 +87,7 @@ func (l *Ledger) askedOf(tx Tx, q WaiverRequest, now time.Time) ([]WaiverDeed, e
 		if err != nil {
 			return nil, err
 		}
-		deeds = append(deeds, WaiverDeed{WaiverID: id, Deed: WaiverAsked, Spool: q.Spool, Job: q.Job, Feeder: q.Feeder, Rule: rule, Reason: q.Reason, Found: found.Says})
+		deeds = append(deeds, WaiverDeed{WaiverID: id, Deed: WaiverAsked, Spool: q.Spool, Job: q.Job, Procedure: c.Procedure.ID, Feeder: q.Feeder, Rule: rule, Reason: q.Reason, Found: found.Says})
 	}
 	return deeds, nil
 }
@@ -151,7 +156,7 @@ func (l *Ledger) decideWaiver(ctx context.Context, deed WaiverState, d WaiverDec
 		if !by.Role.MayRelease() {
 			return nil, Forbiddenf("may-not-waive", "%s is a %s: the welding engineer decides about a waiver", by.Name, by.Role)
 		}
-		done := WaiverDeed{WaiverID: w.ID, Deed: deed, Spool: w.Spool, Job: w.Job, Feeder: w.Feeder, Rule: w.Rule, Reason: d.Reason, Found: w.Found, Until: d.Until}
+		done := WaiverDeed{WaiverID: w.ID, Deed: deed, Spool: w.Spool, Job: w.Job, Procedure: w.Procedure, Feeder: w.Feeder, Rule: w.Rule, Reason: d.Reason, Found: w.Found, Until: d.Until}
 		if deed == WaiverGranted && w.State == WaiverAsked {
 			done.Found, err = l.grantable(tx, w.Waiver, done, by, now)
 		}
@@ -174,7 +179,7 @@ func (l *Ledger) grantable(tx Tx, w Waiver, d WaiverDeed, by Person, now time.Ti
 	if err != nil {
 		return "", err
 	}
-	c, err := l.check(tx, s, w.Job, w.Feeder, now)
+	c, err := l.check(tx, s, w.Job, w.Procedure, w.Feeder, now)
 	if err != nil {
 		return "", err
 	}

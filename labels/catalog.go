@@ -21,7 +21,8 @@ type Catalog interface {
 	Feeder(inventory.Code) (inventory.Feeder, error)
 	Person(inventory.Code) (inventory.Person, error)
 	Job(inventory.Code) (inventory.Job, error)
-	Procedure(id int64) (inventory.Procedure, error)
+	// ProceduresWith returns the revisions with the ids, in their order.
+	ProceduresWith(ids []int64) ([]inventory.Procedure, error)
 }
 
 // KindsOf lists the kinds of label that there are for what a code of the kind
@@ -89,8 +90,8 @@ func (s Shop) Of(cat Catalog, kind Kind, code inventory.Code) (Label, error) {
 		if err != nil {
 			return Label{}, err
 		}
-		p, err := cat.Procedure(j.ProcedureID)
-		return s.Job(j, p), err
+		ps, err := cat.ProceduresWith(j.Procedures)
+		return s.Job(j, ps...), err
 	}
 	spool, err := cat.Spool(code)
 	if err != nil {

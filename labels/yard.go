@@ -45,27 +45,52 @@ func (s Shop) Badge(p inventory.Person) Label {
 		}}
 }
 
-// Job returns the traveller of a job welded to the procedure: it goes with the
-// work, and what the procedure demands of the wire stands on it.
-func (s Shop) Job(j inventory.Job, p inventory.Procedure) Label {
+// byProcedure stands for a demand in which the procedures of a job differ.
+const byProcedure = "by WPS"
+
+// asked returns what the procedures demand, by its label; [byProcedure] where
+// they differ.
+func asked(ps []inventory.Procedure) map[string]string {
+	out := map[string]string{}
+	for i, p := range ps {
+		demands := p.Demands()
+		if p.Gas != nil && p.Gas.IsNone() {
+			demands = append(demands, inventory.Difference{Label: "shielding gas", After: "no gas"})
+		}
+		own := map[string]string{}
+		for _, d := range demands {
+			own[d.Label] = d.After
+		}
+		for label, says := range own {
+			if before := out[label]; i > 0 && before != says {
+				says = byProcedure
+			}
+			out[label] = says
+		}
+	}
+	return out
+}
+
+// Job returns the traveller of a job welded to the procedures: it goes with the
+// work, and what they demand of the wire stands on it.
+func (s Shop) Job(j inventory.Job, ps ...inventory.Procedure) Label {
+	names := make([]string, len(ps))
+	for i, p := range ps {
+		names[i] = p.Name()
+	}
+	procedures := strings.Join(names, ", ")
 	l := Label{Kind: KindJob, Title: "JOB", Code: string(j.Code), bars: true, Link: s.link("/jobs/" + string(j.Code)), Aid: decides,
 		Facts: []Fact{{Field: "number", Words: said(j.Number, string(j.Code)), Beside: j.Name, Rank: Huge}}}
-	l.Offline, l.Needed = []string{string(j.Code), "job: " + clean(j.Number), "procedure: " + p.Name()}, 1
-	asked := map[string]string{}
-	for _, d := range p.Demands() {
-		asked[d.Label] = d.After
-	}
+	l.Offline, l.Needed = []string{string(j.Code), "job: " + clean(j.Number), "procedure: " + procedures}, 1
+	asked := asked(ps)
 	gas := spoken(asked["shielding gas"])
-	if p.Gas != nil && gas == "" {
-		gas = "no gas"
-	}
 	add := func(field, name, caption, words string, r Rank, goes int) {
 		if words = clean(words); words != "" {
 			l.Facts = append(l.Facts, Fact{Field: field, Name: name, Caption: caption, Words: words, Rank: r, Goes: goes})
 			l.Offline = append(l.Offline, field+": "+words)
 		}
 	}
-	add("procedure", "", "WPS", p.Name(), Big, 7)
+	add("procedure", "", "WPS", procedures, Big, 7)
 	add("polarity", "", "POLARITY", asked["polarity"], Big, 6)
 	add("gas", "", "GAS", gas, Big, 5)
 	add("passes", "", "PASSES", asked["passes"], Big, 4)

@@ -76,16 +76,16 @@ func TestCheckPrintsTheVerdict(t *testing.T) {
 	s := siteOn(t, path, y)
 	wrong, right := string(s.spoolOf(t, "Cobalt Wren 14")), string(s.spoolOf(t, "Amber Kestrel 71M"))
 
-	out, err := command(t, "check", "--db", path, "--spool", wrong, "--job", "2201")
+	out, err := command(t, "check", "--db", path, wrong, "2201")
 	if err != nil || !strings.HasPrefix(out, "DOES NOT FIT") {
 		t.Fatalf("check: %q, %v", out, err)
 	}
 	for _, rule := range []string{"process", "polarity", "gas", "passes"} {
-		if !strings.Contains(out, "stops        "+rule) {
+		if !strings.Contains(out, "stops    "+rule) {
 			t.Errorf("check lacks a stop by %s:\n%s", rule, out)
 		}
 	}
-	out, err = command(t, "check", "--db", path, "--spool", right, "--job", "2201", "--feeder", string(y.feeders[0].Code), "--json")
+	out, err = command(t, "check", "--db", path, right, "2201", "--feeder", string(y.feeders[0].Code), "--json")
 	var v struct {
 		Verdict  string
 		Findings []struct{ Rule, Outcome string }
@@ -93,9 +93,18 @@ func TestCheckPrintsTheVerdict(t *testing.T) {
 	if err != nil || json.Unmarshal([]byte(out), &v) != nil || v.Verdict != "fits" || len(v.Findings) != len(fit.Rules()) {
 		t.Errorf("check --json: %v, %s", err, out)
 	}
+	if strings.Contains(out, "demanded:") {
+		t.Errorf("a plain check explains:\n%s", out)
+	}
+	out, err = command(t, "check", "--db", path, right, "2216", "--procedure", "wps-11", "--explain")
+	if err != nil || strings.Count(out, " demanded: ") != len(fit.Rules()) || strings.Count(out, " offered: ") != len(fit.Rules()) || !strings.Contains(out, "[procedure WPS-11 rev C]") {
+		t.Errorf("check --explain: %v, want %d rules with both sides:\n%s", err, len(fit.Rules()), out)
+	}
 	for name, args := range map[string][]string{
-		"--spool": {"--spool", "W9", "--job", "2201"},
-		"--job":   {"--spool", right, "--job", "none"},
+		"spool":                        {"W9", "2201"},
+		"job":                          {right, "none"},
+		"WPS-31 rev B or WPS-11 rev C": {right, "2216"},
+		"--procedure":                  {right, "2216", "--procedure", "WPS-12"},
 	} {
 		if _, err := command(t, append([]string{"check", "--db", path}, args...)...); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("check %v: error %v, want one that names %s", args, err, name)
@@ -127,7 +136,7 @@ func TestVerifyProvesTheDemoAndFindsTampering(t *testing.T) {
 func TestACommandOnNoDatabaseSaysSo(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "none.db")
-	for _, args := range [][]string{{"verify", "--db", path}, {"check", "--db", path, "--spool", "W", "--job", "1"}} {
+	for _, args := range [][]string{{"verify", "--db", path}, {"check", "--db", path, "W", "1"}} {
 		if _, err := command(t, args...); err == nil || !strings.Contains(err.Error(), "there is no database") {
 			t.Errorf("%v: error %v, want one that says there is no database", args, err)
 		}
@@ -145,7 +154,7 @@ func TestTheDemoIsASmallYardWithAHistory(t *testing.T) {
 	if err != nil || len(v.Faults) > 0 {
 		t.Fatalf("Verify() = %v, %v", v, err)
 	}
-	if v.Movements < 1500 || v.Spools < 400 || len(s.wires) < 25 || len(s.jobs) != 12 || len(s.feeders) != 8 || len(s.people) != 9 {
+	if v.Movements < 1500 || v.Spools < 400 || len(s.wires) < 25 || len(s.jobs) != 13 || len(s.feeders) != 8 || len(s.people) != 9 {
 		t.Errorf("the demo has %d movements, %d spools, %d wires, %d jobs, %d feeders, %d people", v.Movements, v.Spools, len(s.wires), len(s.jobs), len(s.feeders), len(s.people))
 	}
 	first, err := c.Ledger(0, 1)

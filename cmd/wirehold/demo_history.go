@@ -30,10 +30,10 @@ type history struct {
 	clock time.Time
 	keys  int
 
-	store   map[int64][]inventory.Spool // in the store, by wire
-	fitting map[inventory.Code][]int64  // wires that fit, by job
-	wireOf  map[int64]int64             // by lot
-	waiting map[int64]bool              // lots that wait on hold, or will
+	store   map[int64][]inventory.Spool  // in the store, by wire
+	fitting map[inventory.Code][]fitting // wires that fit, by job
+	wireOf  map[int64]int64              // by lot
+	waiting map[int64]bool               // lots that wait on hold, or will
 	lots    int
 	outNow  []inventory.Spool // not back yet when the demo opens
 
@@ -46,7 +46,7 @@ type history struct {
 func work(ctx context.Context, y *yard, h *history) error {
 	h.yard, h.ctx = y, ctx
 	h.rand = rand.New(rand.NewPCG(demoSeed, demoSeed))
-	h.store, h.wireOf, h.waiting, h.fitting = map[int64][]inventory.Spool{}, map[int64]int64{}, map[int64]bool{}, map[inventory.Code][]int64{}
+	h.store, h.wireOf, h.waiting, h.fitting = map[int64][]inventory.Spool{}, map[int64]int64{}, map[int64]bool{}, map[inventory.Code][]fitting{}
 	for day := range demoDays {
 		if err := h.day(day); err != nil {
 			return fmt.Errorf("day %d: %w", day, err)
@@ -213,19 +213,24 @@ func readBox(r *inventory.Receipt, wire inventory.Wire) error {
 func (h *history) attendant() inventory.Person { return pick(h, h.withRole(inventory.Attendant)) }
 func (h *history) engineer() inventory.Person  { return h.withRole(inventory.Engineer)[0] }
 
+// fitting is a wire that fits a job under one of its procedures.
+type fitting struct{ wire, procedure int64 }
+
 // findFitting asks the fit check which wires may go to which job.
 func (h *history) findFitting() error {
 	for _, job := range h.jobs {
-		if job.Closed {
+		if job.Closed || len(job.Procedures) > 1 { // that one waits for somebody at the counter
 			continue
 		}
 		for _, wire := range h.wires {
-			check, err := h.ledger.CheckFit(h.ctx, h.store[wire.ID][0].Code, job.Code, "")
+			checks, err := h.ledger.CheckProcedures(h.ctx, h.store[wire.ID][0].Code, job.Code, "")
 			if err != nil {
 				return fmt.Errorf("job %s: %w", job.Number, err)
 			}
-			if check.Verdict.Answer != fit.DoesNotFit {
-				h.fitting[job.Code] = append(h.fitting[job.Code], wire.ID)
+			for _, check := range checks {
+				if check.Fits() {
+					h.fitting[job.Code] = append(h.fitting[job.Code], fitting{wire.ID, check.Procedure.ID})
+				}
 			}
 		}
 	}
@@ -307,7 +312,8 @@ func (h *history) shift(day int) error {
 // issue hands the oldest fitting spool to a welder, opened ones first. ok is
 // false where there is none that may go out.
 func (h *history) issue(job inventory.Job) (inventory.Spool, bool, error) {
-	wire := pick(h, h.fitting[job.Code])
+	use := pick(h, h.fitting[job.Code])
+	wire := use.wire
 	spools := h.store[wire]
 	slices.SortStableFunc(spools, func(a, b inventory.Spool) int {
 		switch {
@@ -323,7 +329,7 @@ func (h *history) issue(job inventory.Job) (inventory.Spool, bool, error) {
 			break // the last ones are kept for what comes
 		}
 		gross := s.Net + s.Tare
-		issued, err := h.ledger.Issue(h.ctx, inventory.Issue{Entry: h.entry(s.Code, h.attendant()), Job: job.Code,
+		issued, err := h.ledger.Issue(h.ctx, inventory.Issue{Entry: h.entry(s.Code, h.attendant()), Job: job.Code, Procedure: use.procedure,
 			Holder: pick(h, h.withRole(inventory.Welder)).Code, Gross: &gross})
 		switch inventory.KindOf(err) {
 		case "":

@@ -149,14 +149,14 @@ func readProcedure(c *cells) inventory.Procedure {
 		Qualified: fit.Qualified{Least: parse(c, "thickness_least", unit.ParseLength), Most: parse(c, "thickness_most", unit.ParseLength), Metals: parseList(c, "base_metals", inventory.ParseMetal)}}
 }
 
-// demoJob is a job with the number of its procedure.
+// demoJob is a job with the numbers of its procedures.
 type demoJob struct {
 	inventory.Job
-	procedure string
+	procedures []string
 }
 
 func readJob(c *cells) demoJob {
-	j := demoJob{procedure: c.text("procedure")}
+	j := demoJob{procedures: c.list("procedure")}
 	j.Number, j.Name, j.ProfileID = c.text("number"), c.text("name"), c.text("profile")
 	for _, text := range c.list("base_metals") {
 		name, family, _ := strings.Cut(text, "=")

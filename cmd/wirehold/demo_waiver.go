@@ -26,7 +26,7 @@ func (h *history) askWaivers() error {
 			return err
 		}
 		jobs = jobs[slices.IndexFunc(jobs, func(j inventory.Job) bool { return j.Code == job })+1:]
-		asked, err := h.ledger.AskWaiver(h.ctx, inventory.WaiverRequest{Spool: check.Spool.Code, Job: job, Rules: check.Waivable,
+		asked, err := h.ledger.AskWaiver(h.ctx, inventory.WaiverRequest{Spool: check.Spool.Code, Job: job, Procedure: check.Procedure.ID, Rules: check.Waivable,
 			Person: h.withRole(inventory.Attendant)[n].Code, Reason: w.asked, RequestKey: fmt.Sprintf("demo-waiver-%d", n)})
 		if err != nil {
 			return err
@@ -55,7 +55,7 @@ func (h *history) nearMiss(jobs []inventory.Job) (inventory.Check, inventory.Cod
 				if s.Opened() || s.Held != "" {
 					continue
 				}
-				check, err := h.ledger.CheckFit(h.ctx, s.Code, job.Code, "")
+				check, err := h.ledger.CheckFitUnder(h.ctx, s.Code, job.Code, job.Procedures[0], "")
 				if err != nil {
 					return check, "", err
 				}

@@ -80,11 +80,13 @@ func (y *yard) enterJobs(ctx context.Context) error {
 		return err
 	}
 	for _, j := range jobs {
-		procedure, ok := y.procedures[j.procedure]
-		if !ok {
-			return fmt.Errorf("job %s: there is no procedure %s", j.Number, j.procedure)
+		for _, number := range j.procedures {
+			procedure, ok := y.procedures[number]
+			if !ok {
+				return fmt.Errorf("job %s: there is no procedure %s", j.Number, number)
+			}
+			j.Procedures = append(j.Procedures, procedure.ID)
 		}
-		j.ProcedureID = procedure.ID
 		job, err := y.ledger.AddJob(ctx, j.Job)
 		if err != nil {
 			return fmt.Errorf("job %s: %w", j.Number, err)

@@ -7,6 +7,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -227,6 +228,10 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 		return spool
 	case "job":
 		return a.job.Code
+	case "procedure":
+		return strconv.FormatInt(a.job.Procedures[0], 10)
+	case "procedure_ids":
+		return a.job.Procedures
 	case "feeder":
 		return a.feeder
 	case "place":
@@ -282,8 +287,6 @@ func (a *attempt) named(name string, spool inventory.Code) any {
 		return "3.1"
 	case "schedule":
 		return "H"
-	case "procedure", "procedure_id":
-		return a.job.ProcedureID
 	case "site":
 		return string(inventory.InField)
 	case "wind":

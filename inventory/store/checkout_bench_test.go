@@ -132,7 +132,7 @@ func newBare(b *testing.B, s *shop) *bare {
 	}
 	x.insert, x.update = must(db.Prepare(bareInsert))(b), must(db.Prepare(bareUpdate))(b)
 	person := string(s.attendant.Code)
-	x.args = []any{"key", "spool", person, person, string(s.welder.Code), s.lot.ID, s.wire.ID, s.wire.ID, string(s.job.Code), s.job.ProcedureID, string(s.feeder.Code), 1, string(s.shelf.Code)}
+	x.args = []any{"key", "spool", person, person, string(s.welder.Code), s.lot.ID, s.wire.ID, s.wire.ID, string(s.job.Code), s.job.Procedures[0], string(s.feeder.Code), 1, string(s.shelf.Code)}
 	if err := db.QueryRow("SELECT MAX(seq) FROM movements").Scan(&x.seq); err != nil {
 		b.Fatal(err)
 	}

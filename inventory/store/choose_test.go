@@ -151,7 +151,7 @@ func TestChooseTellsHoursLeft(t *testing.T) {
 func TestChooseRefuses(t *testing.T) {
 	t.Parallel()
 	s := newShop(t, 1)
-	closed := must(s.ledger.AddJob(t.Context(), inventory.Job{Number: "9", ProcedureID: s.job.ProcedureID, ProfileID: "general-shop", Closed: true}))(t)
+	closed := must(s.ledger.AddJob(t.Context(), inventory.Job{Number: "9", Procedures: s.job.Procedures, ProfileID: "general-shop", Closed: true}))(t)
 	tests := []struct {
 		name        string
 		job, feeder inventory.Code

@@ -84,8 +84,8 @@ func (s *shop) fill(t testing.TB, spools int) {
 		Polarity: fit.DCEP, Passes: fit.MultiPass}))(t)
 	wrong := must(l.AddProcedure(ctx, inventory.Procedure{Number: "WPS-21", Revision: "A", Processes: []fit.Process{fit.FCAWS}, Gas: &fit.Gas{}, Polarity: fit.DCEN}))(t)
 	steel := []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}}
-	s.job = must(l.AddJob(ctx, inventory.Job{Number: "2201", Name: "girders", ProcedureID: fits.ID, ProfileID: "general-shop", BaseMetals: steel}))(t)
-	s.wrongJob = must(l.AddJob(ctx, inventory.Job{Number: "2204", Name: "site splices", ProcedureID: wrong.ID, ProfileID: "general-shop", BaseMetals: steel}))(t)
+	s.job = must(l.AddJob(ctx, inventory.Job{Number: "2201", Name: "girders", Procedures: []int64{fits.ID}, ProfileID: "general-shop", BaseMetals: steel}))(t)
+	s.wrongJob = must(l.AddJob(ctx, inventory.Job{Number: "2204", Name: "site splices", Procedures: []int64{wrong.ID}, ProfileID: "general-shop", BaseMetals: steel}))(t)
 	for spools > 0 {
 		s.receive(t, min(spools, 500))
 		spools -= 500

@@ -24,7 +24,7 @@ func newJoint(t testing.TB, profile, report string) joint {
 	s := newShop(t, 4)
 	ctx, l := t.Context(), s.ledger
 	open := must(l.AddProcedure(ctx, inventory.Procedure{Number: "WPS-30", Revision: "A", IntermixReport: report}))(t)
-	s.job = must(l.AddJob(ctx, inventory.Job{Number: "2230", Name: "frame", ProcedureID: open.ID, ProfileID: profile, BaseMetals: []fit.BaseMetal{{Name: "A572 Gr 50", Family: "carbon steel"}},
+	s.job = must(l.AddJob(ctx, inventory.Job{Number: "2230", Name: "frame", Procedures: []int64{open.ID}, ProfileID: profile, BaseMetals: []fit.BaseMetal{{Name: "A572 Gr 50", Family: "carbon steel"}},
 		Welds: []fit.Weld{{Shape: fit.FilletWeld, Leg: 8 * unit.Millimetre, Length: 30_000 * unit.Millimetre}}}))(t)
 	s.wire = must(l.AddWire(ctx, inventory.Wire{Maker: "Maker Birch", TradeName: "Birch Keel 8", Classifications: []string{"E71T-8-H8"},
 		Diameter: 5 * unit.Inch / 64, Net: 11_000, Tare: 600, Supplied: filler.Facts{{Name: "exposure_limit", Value: "72", Unit: "h", Provenance: filler.DataSheet, Source: "invented sheet"}}}))(t)
@@ -166,7 +166,7 @@ func TestWhatCountsAsLaid(t *testing.T) {
 			must(j.ledger.Scrap(t.Context(), j.entry(j.spools[0].Code), "rusty"))(t)
 		}, false, ""},
 		{"another job's", func(t *testing.T, j joint) {
-			other := must(j.ledger.AddJob(t.Context(), inventory.Job{Number: "2231", Name: "other", ProcedureID: j.job.ProcedureID, ProfileID: "general-shop", BaseMetals: j.job.BaseMetals}))(t)
+			other := must(j.ledger.AddJob(t.Context(), inventory.Job{Number: "2231", Name: "other", Procedures: j.job.Procedures, ProfileID: "general-shop", BaseMetals: j.job.BaseMetals}))(t)
 			i := j.issue(j.spools[0].Code)
 			i.Job = other.Code
 			j.back(t, must(j.ledger.Issue(t.Context(), i))(t), 9_000)

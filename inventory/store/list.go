@@ -59,6 +59,7 @@ type spoolLineRow struct {
 	FeederCode      sql.NullString
 	Touched         bool
 	Track           string
+	ProcedureID     sql.NullInt64
 	LotNumber       string
 	WireID          int64
 	TradeName       string
@@ -74,7 +75,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 	return inventory.SpoolLine{
 		Spool: inventory.Spool{Code: inventory.Code(r.Code), LotID: r.LotID, Place: code(r.PlaceCode), Net: unit.Grams(r.NetG), Tare: unit.Grams(r.TareG),
 			Full: unit.Grams(r.FullG), ReceivedAt: instant(r.ReceivedAt), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
-			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version, Feeder: code(r.FeederCode), Touched: r.Touched, Track: exposure.Track(r.Track)},
+			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version, Feeder: code(r.FeederCode), Touched: r.Touched, Track: exposure.Track(r.Track), Procedure: r.ProcedureID.Int64},
 		LotNumber: r.LotNumber, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
 		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, ProfileID: r.ProfileID.String, HolderName: r.HolderName.String,
 	}
@@ -83,7 +84,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 // spoolLines is every spool with the names a list shows.
 func (r *reader) spoolLines() *gorm.DB {
 	return r.db.Table("spools s").
-		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version, s.feeder_code, s.touched, s.track,
+		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version, s.feeder_code, s.touched, s.track, s.procedure_id,
 			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, j.profile_id, h.name AS holder_name`).
 		Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
 		Joins("LEFT JOIN places p ON p.code = s.place_code").Joins("LEFT JOIN jobs j ON j.code = s.job_code").
@@ -280,30 +281,65 @@ func scanLotLines(q *gorm.DB) ([]inventory.LotLine, error) {
 // Jobs returns the jobs that q asks for, open ones first, by number.
 func (r *reader) Jobs(q inventory.Query) ([]inventory.JobLine, error) {
 	var rows []struct {
-		Row             jobRow `gorm:"embedded"`
-		ProcedureNumber string
-		Revision        string
-		SpoolsOut       int
+		Row       jobRow `gorm:"embedded"`
+		SpoolsOut int
 	}
-	find := containing(r.db.Table("jobs j"), q.Text, "j.number", "j.name", "j.code", "p.number", "j.base_metals")
+	find := r.db.Table("jobs j")
+	for _, word := range strings.Fields(q.Text) {
+		ofJob, args := literally(word, []string{"j.number", "j.name", "j.code", "j.base_metals"})
+		ofProcedure, more := literally(word, []string{"p.number"})
+		find = find.Where(ofJob+" OR EXISTS (SELECT 1 FROM job_procedures jp JOIN procedures p ON p.id = jp.procedure_id WHERE jp.job_code = j.code AND ("+ofProcedure+"))", append(args, more...)...)
+	}
 	if q.Procedure != 0 {
-		find = find.Where("j.procedure_id = ?", q.Procedure)
+		find = find.Where("EXISTS (SELECT 1 FROM job_procedures jp WHERE jp.job_code = j.code AND jp.procedure_id = ?)", q.Procedure)
 	}
-	err := find.Select(prefixed("j.", jobColumns) + `,
-			p.number AS procedure_number, p.revision, (SELECT COUNT(*) FROM spools s WHERE s.job_code = j.code) AS spools_out`).
-		Joins("JOIN procedures p ON p.id = j.procedure_id").
+	err := find.Select(prefixed("j.", jobColumns) + `, (SELECT COUNT(*) FROM spools s WHERE s.job_code = j.code) AS spools_out`).
 		Order("j.closed, j.number").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
 	if err != nil {
 		return nil, err
 	}
 	out := make([]inventory.JobLine, len(rows))
 	for i, row := range rows {
-		name := inventory.Procedure{Number: row.ProcedureNumber, Revision: row.Revision}.Name()
 		job, err := row.Row.job()
 		if err != nil {
 			return nil, err
 		}
-		out[i] = inventory.JobLine{Job: job, ProcedureName: name, Out: row.SpoolsOut}
+		out[i] = inventory.JobLine{Job: job, Out: row.SpoolsOut}
 	}
-	return out, nil
+	return out, r.nameProcedures(out)
+}
+
+// nameProcedures reads the procedures of the jobs, in one query.
+func (r *reader) nameProcedures(jobs []inventory.JobLine) error {
+	codes := make([]string, len(jobs))
+	for i, j := range jobs {
+		codes[i] = string(j.Code)
+	}
+	var rows []struct {
+		JobCode     string
+		ProcedureID int64
+		Number      string
+		Revision    string
+	}
+	err := r.db.Table("job_procedures jp").Select("jp.job_code, jp.procedure_id, p.number, p.revision").Joins("JOIN procedures p ON p.id = jp.procedure_id").
+		Where("jp.job_code IN ?", codes).Order("jp.job_code, jp.line").Limit(100 * (len(jobs) + 1)).Scan(&rows).Error
+	if err != nil {
+		return err
+	}
+	ids, names := map[inventory.Code][]int64{}, map[int64]string{}
+	for _, row := range rows {
+		code := inventory.Code(row.JobCode)
+		ids[code] = append(ids[code], row.ProcedureID)
+		names[row.ProcedureID] = inventory.Procedure{Number: row.Number, Revision: row.Revision}.Name()
+	}
+	for i := range jobs {
+		j := &jobs[i]
+		j.Procedures = procedures(j.Procedures[0], ids[j.Code])
+		all := make([]string, len(j.Procedures))
+		for n, id := range j.Procedures {
+			all[n] = names[id]
+		}
+		j.ProcedureName = strings.Join(all, ", ")
+	}
+	return nil
 }

@@ -126,7 +126,7 @@ func TestWhatIsEnteredIsReadBack(t *testing.T) {
 	if got := must(r.Job(s.job.Code))(t); got.Name != s.job.Name || got.BaseMetals[0] != s.job.BaseMetals[0] {
 		t.Errorf("Job = %+v, want %+v", got, s.job)
 	}
-	if got := must(r.Procedure(s.job.ProcedureID))(t); got.Gas == nil || *got.Gas != (fit.Gas{Argon: 75, CO2: 25}) || got.Passes != fit.MultiPass {
+	if got := must(r.Procedure(s.job.Procedures[0]))(t); got.Gas == nil || *got.Gas != (fit.Gas{Argon: 75, CO2: 25}) || got.Passes != fit.MultiPass {
 		t.Errorf("Procedure = %+v", got)
 	}
 }

@@ -11,15 +11,16 @@ import (
 func scanMovement(row scanner) (inventory.Movement, error) {
 	var m inventory.Movement
 	var to, job, holder sql.NullString
-	var lot, net, tare, opened, effective, entered sql.NullInt64
+	var lot, net, tare, opened, effective, entered, procedure sql.NullInt64
 	var d dryingColumns
 	err := row.Scan(&m.Seq, &m.Spool, &m.Version, &m.Type, &effective, &entered, &m.Person, &m.RequestKey, &m.Request, &lot, &to, &job, &holder,
 		&net, &tare, &opened, &m.Reason, &m.Corrects, &m.Verdict, &m.Checked, &m.Waiver,
-		&d.from, &d.until, &d.oven, &d.mdegc, &d.held, &d.takes, &d.rule, &m.Undone, &m.Prev, &m.Hash)
+		&d.from, &d.until, &d.oven, &d.mdegc, &d.held, &d.takes, &d.rule, &m.Undone, &m.Prev, &m.Hash, &procedure)
 	if err != nil {
 		return m, err
 	}
 	m.EffectiveAt, m.EnteredAt = instant(effective), instant(entered)
+	m.Procedure = procedure.Int64
 	m.LotID, m.To, m.Job, m.Holder = lot.Int64, code(to), code(job), code(holder)
 	m.Net, m.Tare, m.Drying = gramsFrom(net), gramsFrom(tare), d.drying()
 	if opened.Valid {
@@ -31,6 +32,9 @@ func scanMovement(row scanner) (inventory.Movement, error) {
 	}
 	return m, nil
 }
+
+// idOrNull writes an id, zero as NULL.
+func idOrNull(id int64) sql.NullInt64 { return sql.NullInt64{Int64: id, Valid: id != 0} }
 
 // Requested returns the movements made by the request key, in order.
 func (t *tx) Requested(key string) ([]inventory.Movement, error) {
@@ -59,9 +63,9 @@ func (t *tx) Append(m inventory.Movement, next inventory.Spool) error {
 	}
 	d := dryingColumnsOf(m.Drying)
 	_, err := t.stmt(t.hot.insertMovement).ExecContext(t.ctx, m.Seq, string(m.Spool), m.Version, string(m.Type), seconds(m.EffectiveAt), seconds(m.EnteredAt),
-		string(m.Person), m.RequestKey, m.Request, sql.NullInt64{Int64: m.LotID, Valid: m.LotID != 0}, nullable(m.To), nullable(m.Job), nullable(m.Holder),
+		string(m.Person), m.RequestKey, m.Request, idOrNull(m.LotID), nullable(m.To), nullable(m.Job), nullable(m.Holder),
 		grams(m.Net), grams(m.Tare), opened, m.Reason, m.Corrects, m.Verdict, m.Checked, m.Waiver,
-		d.from, d.until, d.oven, d.mdegc, d.held, d.takes, d.rule, m.Undone, m.Prev, m.Hash)
+		d.from, d.until, d.oven, d.mdegc, d.held, d.takes, d.rule, m.Undone, m.Prev, m.Hash, idOrNull(m.Procedure))
 	return t.driverError(err)
 }
 

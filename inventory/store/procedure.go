@@ -1,9 +1,11 @@
 package store
 
 import (
+	"cmp"
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 
 	"wirehold/inventory"
 	"wirehold/inventory/fit"
@@ -56,6 +58,26 @@ func scanProcedure(row scanner) (inventory.Procedure, error) {
 func (r *reader) Procedure(id int64) (inventory.Procedure, error) {
 	p, err := scanProcedure(r.stmt(r.hot.procedure).QueryRowContext(r.ctx, id))
 	return p, missing(err, "no-such-procedure", "there is no procedure %d", id)
+}
+
+// ProceduresWith returns the revisions with the ids, in their order.
+func (r *reader) ProceduresWith(ids []int64) ([]inventory.Procedure, error) {
+	var rows []procedureRow
+	if err := r.db.Where("id IN ?", ids).Limit(len(ids)).Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	out := make([]inventory.Procedure, 0, len(rows))
+	for _, row := range rows {
+		p, err := row.procedure()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	slices.SortFunc(out, func(a, b inventory.Procedure) int {
+		return cmp.Compare(slices.Index(ids, a.ID), slices.Index(ids, b.ID))
+	})
+	return out, nil
 }
 
 func (p procedureRow) procedure() (inventory.Procedure, error) {
@@ -123,7 +145,7 @@ func (r *reader) Procedures(q inventory.Query) ([]inventory.ProcedureLine, error
 	case inventory.ProcedureRetired:
 		find = find.Where("p.retired_at IS NOT NULL")
 	}
-	err := find.Select(prefixed("p.", procedureColumns) + ", (SELECT COUNT(*) FROM jobs j WHERE j.procedure_id = p.id AND NOT j.closed) AS jobs").
+	err := find.Select(prefixed("p.", procedureColumns) + ", (SELECT COUNT(*) FROM jobs j JOIN job_procedures jp ON jp.job_code = j.code WHERE jp.procedure_id = p.id AND NOT j.closed) AS jobs").
 		Order("p.number, p.id DESC").Limit(q.Lines()).Offset(q.After).Scan(&rows).Error
 	if err != nil {
 		return nil, err

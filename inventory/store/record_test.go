@@ -98,7 +98,7 @@ func TestWhoMayEnterWhat(t *testing.T) {
 			return err
 		}, "owner, welding engineer"},
 		{"jobs", func(e inventory.Edit, n string) error {
-			_, err := s.ledger.EnterJob(ctx, inventory.JobEntry{Edit: e, Of: inventory.Job{Number: n, ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID, Site: inventory.InShop}})
+			_, err := s.ledger.EnterJob(ctx, inventory.JobEntry{Edit: e, Of: inventory.Job{Number: n, Procedures: s.job.Procedures, ProfileID: s.job.ProfileID, Site: inventory.InShop}})
 			return err
 		}, "owner, welding engineer"},
 	}
@@ -243,7 +243,7 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 	}
 	job := func(change func(*inventory.Job)) func() error {
 		return func() error {
-			j := inventory.Job{Number: "9901", ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID, Site: inventory.InShop}
+			j := inventory.Job{Number: "9901", Procedures: s.job.Procedures, ProfileID: s.job.ProfileID, Site: inventory.InShop}
 			change(&j)
 			_, err := s.ledger.EnterJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, 0), Of: j})
 			return err
@@ -270,7 +270,7 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 		{"a qualified metal of no kind", procedure(inventory.Procedure{Number: "N", Revision: "A", Qualified: fit.Qualified{Metals: []fit.BaseMetal{{Name: "A36"}}}}), "base_metals"},
 		{"a number that stands already", procedure(inventory.Procedure{Number: "WPS-11", Revision: "D"}), "number"},
 		{"a job without a site", job(func(j *inventory.Job) { j.Site = "" }), "site"},
-		{"a job without procedure and profile", job(func(j *inventory.Job) { j.ProcedureID, j.ProfileID = 99, "none" }), "profile procedure"},
+		{"a job without procedure and profile", job(func(j *inventory.Job) { j.Procedures, j.ProfileID = []int64{99}, "none" }), "profile procedure"},
 		{"a metal of no kind", job(func(j *inventory.Job) { j.BaseMetals = []fit.BaseMetal{{Name: "A36"}} }), "family_1"},
 		{"a third side", job(func(j *inventory.Job) {
 			j.BaseMetals = []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}, {Name: "A36", Family: "carbon steel"}, {Name: "A36", Family: "carbon steel"}}
@@ -300,7 +300,7 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 func TestAJobsLotClassesAreInOneSpelling(t *testing.T) {
 	t.Parallel()
 	s := newShop(t, 0)
-	j := inventory.Job{Number: "9902", ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID, Site: inventory.InShop, Certificate: fit.Certificate{LotClass: "t3|T4"}}
+	j := inventory.Job{Number: "9902", Procedures: s.job.Procedures, ProfileID: s.job.ProfileID, Site: inventory.InShop, Certificate: fit.Certificate{LotClass: "t3|T4"}}
 	got := must(s.ledger.EnterJob(t.Context(), inventory.JobEntry{Edit: s.edit(s.engineer, 0), Of: j}))(t)
 	if got.Certificate.LotClass != "T3|T4" {
 		t.Errorf("EnterJob with lot classes t3 and T4: %q, want T3|T4", got.Certificate.LotClass)
@@ -311,7 +311,7 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 	t.Parallel()
 	s := newShop(t, 2)
 	ctx := t.Context()
-	first := must(s.store.Catalog(ctx).Procedure(s.job.ProcedureID))(t)
+	first := must(s.store.Catalog(ctx).Procedure(s.job.Procedures[0]))(t)
 	next := first
 	next.Revision, next.Hydrogen, next.Tensile = "D", 8, unit.Stress{Value: 70, Unit: unit.KSI}
 	next.Qualified = fit.Qualified{Most: 25 * unit.Millimetre, Metals: []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}, {Name: "Group ii"}}}
@@ -339,7 +339,7 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 		t.Errorf("wire for a job welded to a retired revision: %v, want procedure-retired", err)
 	}
 	moved := must(s.store.Catalog(ctx).Job(s.job.Code))(t)
-	moved.ProcedureID, moved.Site = second.ID, inventory.InShop
+	moved.Procedures, moved.Site = []int64{second.ID}, inventory.InShop
 	must(s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, moved.Version), Of: moved}))(t)
 	if _, err := s.ledger.Issue(ctx, s.issue(s.spools[0].Code)); inventory.CodeOf(err) != "does-not-fit" || !strings.Contains(err.Error(), "thickness") {
 		t.Errorf("wire for a job that states no plate, under a procedure that states a range: %v, want does-not-fit by thickness", err)
@@ -351,7 +351,7 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 	if got := history[len(history)-1].Checked; !strings.HasPrefix(got, "WPS-11 rev D; ") {
 		t.Errorf("checked against %q, want WPS-11 rev D", got)
 	}
-	moved.ProcedureID, moved.Version = first.ID, moved.Version+1
+	moved.Procedures, moved.Version = []int64{first.ID}, moved.Version+1
 	if _, err := s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, moved.Version), Of: moved}); inventory.CodeOf(err) != "invalid-procedure" {
 		t.Errorf("a job is moved to a retired revision: %v, want invalid-procedure", err)
 	}
@@ -359,7 +359,7 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 
 // wholeJob is a job of which everything is stated.
 func (s *shop) wholeJob() inventory.Job {
-	return inventory.Job{Number: "4401", Name: "gate posts", ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID,
+	return inventory.Job{Number: "4401", Name: "gate posts", Procedures: s.job.Procedures, ProfileID: s.job.ProfileID,
 		BaseMetals: []fit.BaseMetal{{Name: "A572 Gr 50", Family: "carbon steel"}, {Name: "304L", Family: "stainless steel"}},
 		Plates:     []unit.Length{12 * unit.Millimetre, 19 * unit.Millimetre}, Thickness: 19 * unit.Millimetre, Joint: "tee",
 		Welds: []fit.Weld{{Shape: fit.FilletWeld, Length: 12_000 * unit.Millimetre, Leg: 5 * unit.Inch / 16}},
@@ -448,7 +448,7 @@ func TestFieldWorkWithoutWindIsACaution(t *testing.T) {
 		{"in the field, sheltered", inventory.InField, false, true, fit.Passed},
 	}
 	for i, tt := range tests {
-		j := inventory.Job{Number: "8" + string(rune('0'+i)), ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID, Site: tt.site, WindKnown: tt.known, Sheltered: tt.sheltered}
+		j := inventory.Job{Number: "8" + string(rune('0'+i)), Procedures: s.job.Procedures, ProfileID: s.job.ProfileID, Site: tt.site, WindKnown: tt.known, Sheltered: tt.sheltered}
 		job := must(s.ledger.EnterJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, 0), Of: j}))(t)
 		check := must(s.ledger.CheckFit(ctx, s.spools[0].Code, job.Code, ""))(t)
 		got, _ := check.Verdict.Find(fit.RuleWind)

@@ -12,12 +12,12 @@ type scanner interface{ Scan(...any) error }
 func scanSpool(row scanner) (inventory.Spool, error) {
 	var s inventory.Spool
 	var place, job, holder, feeder sql.NullString
-	var received, opened, out, moved sql.NullInt64
-	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version, &feeder, &s.Touched, &s.Track)
+	var received, opened, out, moved, procedure sql.NullInt64
+	err := row.Scan(&s.Code, &s.LotID, &place, &s.Net, &s.Tare, &s.Full, &received, &opened, &s.Held, &job, &holder, &out, &s.Scrapped, &moved, &s.Version, &feeder, &s.Touched, &s.Track, &procedure)
 	if err != nil {
 		return s, err
 	}
-	s.Place, s.Job, s.Holder, s.Feeder = code(place), code(job), code(holder), code(feeder)
+	s.Place, s.Job, s.Holder, s.Feeder, s.Procedure = code(place), code(job), code(holder), code(feeder), procedure.Int64
 	s.ReceivedAt, s.OpenedAt, s.OutSince, s.MovedAt = instant(received), instant(opened), instant(out), instant(moved)
 	return s, nil
 }
@@ -62,11 +62,11 @@ func collect[T any](rows *sql.Rows, err error, scan func(scanner) (T, error)) ([
 func (t *tx) writeSpool(s inventory.Spool) error {
 	if s.Version == 1 {
 		_, err := t.stmt(t.hot.insertSpool).ExecContext(t.ctx, string(s.Code), s.LotID, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full),
-			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, nullable(s.Feeder), s.Touched, string(s.Track))
+			seconds(s.ReceivedAt), seconds(s.OpenedAt), s.Held, nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), s.Version, nullable(s.Feeder), s.Touched, string(s.Track), idOrNull(s.Procedure))
 		return t.driverError(err)
 	}
 	res, err := t.stmt(t.hot.updateSpool).ExecContext(t.ctx, nullable(s.Place), int64(s.Net), int64(s.Tare), int64(s.Full), seconds(s.OpenedAt), s.Held,
-		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), nullable(s.Feeder), s.Touched, string(s.Track), s.Version, string(s.Code), s.Version-1)
+		nullable(s.Job), nullable(s.Holder), seconds(s.OutSince), s.Scrapped, seconds(s.MovedAt), nullable(s.Feeder), s.Touched, string(s.Track), idOrNull(s.Procedure), s.Version, string(s.Code), s.Version-1)
 	if err != nil {
 		return t.driverError(err)
 	}

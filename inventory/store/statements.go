@@ -9,9 +9,9 @@ import (
 	"gorm.io/gorm"
 )
 
-const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code, touched, track`
+const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code, touched, track, procedure_id`
 
-const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, dried_from, dried_until, oven_code, dried_mdegc, dried_held_s, dried_takes_s, drying_rule, undone, prev_hash, hash`
+const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, dried_from, dried_until, oven_code, dried_mdegc, dried_held_s, dried_takes_s, drying_rule, undone, prev_hash, hash, procedure_id`
 
 // statements are the SQL of the counter's path, prepared once for each pool.
 type statements struct {
@@ -22,6 +22,7 @@ type statements struct {
 	procedure, place, feeder, bump               *sql.Stmt
 	jobWires, dropJobUses, addJobUse             *sql.Stmt
 	dryKeeping, shop                             *sql.Stmt
+	jobProcedures                                *sql.Stmt
 
 	all []*sql.Stmt
 }
@@ -38,12 +39,12 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 	}{
 		{&s.spool, `SELECT ` + spoolColumns + ` FROM spools WHERE code = ?`},
 		{&s.spoolOn, `SELECT ` + spoolColumns + ` FROM spools WHERE feeder_code = ?`},
-		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
-		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, touched = ?, track = ?, version = ? WHERE code = ? AND version = ?`},
+		{&s.insertSpool, `INSERT INTO spools (` + spoolColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.updateSpool, `UPDATE spools SET place_code = ?, net_g = ?, tare_g = ?, full_g = ?, opened_at = ?, held = ?, job_code = ?, holder_code = ?, out_since = ?, scrapped = ?, moved_at = ?, feeder_code = ?, touched = ?, track = ?, procedure_id = ?, version = ? WHERE code = ? AND version = ?`},
 		{&s.spoolsAfter, `SELECT ` + spoolColumns + ` FROM spools WHERE code > ? ORDER BY code LIMIT ?`},
 		{&s.requested, `SELECT ` + movementColumns + ` FROM movements WHERE request_key = ? ORDER BY seq LIMIT 1000`},
 		{&s.head, `SELECT seq, hash FROM movements ORDER BY seq DESC LIMIT 1`},
-		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
+		{&s.insertMovement, `INSERT INTO movements (` + movementColumns + `) VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)`},
 		{&s.history, `SELECT ` + movementColumns + ` FROM movements WHERE spool_code = ? ORDER BY version LIMIT 10000`},
 		{&s.ledger, `SELECT ` + movementColumns + ` FROM movements WHERE seq > ? ORDER BY seq LIMIT ?`},
 		{&s.lot, `SELECT ` + lotColumns + ` FROM lots WHERE id = ?`},
@@ -52,6 +53,7 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.person, `SELECT code, name, role, retired_at, version FROM people WHERE code = ?`},
 		{&s.job, `SELECT ` + jobColumns + ` FROM jobs WHERE code = ?`},
 		{&s.jobNumber, `SELECT ` + jobColumns + ` FROM jobs WHERE number = ?`},
+		{&s.jobProcedures, `SELECT procedure_id FROM job_procedures WHERE job_code = ? ORDER BY line LIMIT 100`},
 		{&s.procedure, `SELECT ` + procedureColumns + ` FROM procedures WHERE id = ?`},
 		{&s.place, `SELECT code, name, kind, dry_kept, version FROM places WHERE code = ?`},
 		{&s.feeder, `SELECT ` + feederColumns + ` FROM feeders f JOIN places p ON p.code = f.code WHERE f.code = ?`},

@@ -28,6 +28,8 @@ type waiverRow struct {
 	EndedWhy   string
 	Found      string
 	Version    int
+
+	ProcedureID sql.NullInt64
 }
 
 func (waiverRow) TableName() string { return "waivers" }
@@ -36,34 +38,37 @@ func (w waiverRow) waiver() inventory.Waiver {
 	return inventory.Waiver{ID: w.ID, Spool: inventory.Code(w.SpoolCode), Job: inventory.Code(w.JobCode), Feeder: code(w.FeederCode), Rule: fit.Rule(w.Rule),
 		State: inventory.WaiverState(w.State), Found: w.Found, AskedBy: inventory.Code(w.AskedBy), AskedAt: unixUTC(w.AskedAt), Why: w.AskedWhy,
 		DecidedBy: code(w.DecidedBy), DecidedAt: instant(w.DecidedAt), Reason: w.Reason, Until: instant(w.Until),
-		EndedBy: code(w.EndedBy), EndedAt: instant(w.EndedAt), EndedWhy: w.EndedWhy, Version: w.Version}
+		EndedBy: code(w.EndedBy), EndedAt: instant(w.EndedAt), EndedWhy: w.EndedWhy, Version: w.Version, Procedure: w.ProcedureID.Int64}
 }
 
 func waiverRowOf(w inventory.Waiver) waiverRow {
 	return waiverRow{ID: w.ID, SpoolCode: string(w.Spool), JobCode: string(w.Job), FeederCode: nullable(w.Feeder), Rule: string(w.Rule),
 		State: string(w.State), Found: w.Found, AskedBy: string(w.AskedBy), AskedAt: w.AskedAt.Unix(), AskedWhy: w.Why,
 		DecidedBy: nullable(w.DecidedBy), DecidedAt: seconds(w.DecidedAt), Reason: w.Reason, Until: seconds(w.Until),
-		EndedBy: nullable(w.EndedBy), EndedAt: seconds(w.EndedAt), EndedWhy: w.EndedWhy, Version: w.Version}
+		EndedBy: nullable(w.EndedBy), EndedAt: seconds(w.EndedAt), EndedWhy: w.EndedWhy, Version: w.Version, ProcedureID: idOrNull(w.Procedure)}
 }
 
 const waiverColumns = `v.id, v.spool_code, v.job_code, v.feeder_code, v.rule, v.state, v.asked_by, v.asked_at, v.asked_why, v.decided_by, v.decided_at, v.reason,
-	v.until, v.ended_by, v.ended_at, v.ended_why, v.found, v.version`
+	v.until, v.ended_by, v.ended_at, v.ended_why, v.found, v.version, v.procedure_id`
 
 // waiverLines is every waiver with the names a list shows.
 func (r *reader) waiverLines() *gorm.DB {
 	return r.db.Table("waivers v").
-		Select(waiverColumns + `, j.number AS job_number, f.name AS feeder_name, w.classifications, w.trade_name,
+		Select(waiverColumns + `, j.number AS job_number, f.name AS feeder_name, p.number AS procedure_number, p.revision AS procedure_revision, w.classifications, w.trade_name,
 			a.name AS asked_name, d.name AS decided_name, e.name AS ended_name`).
-		Joins("JOIN jobs j ON j.code = v.job_code").Joins("LEFT JOIN places f ON f.code = v.feeder_code").
+		Joins("JOIN jobs j ON j.code = v.job_code").Joins("LEFT JOIN places f ON f.code = v.feeder_code").Joins("LEFT JOIN procedures p ON p.id = v.procedure_id").
 		Joins("JOIN spools s ON s.code = v.spool_code").Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
 		Joins("JOIN people a ON a.code = v.asked_by").Joins("LEFT JOIN people d ON d.code = v.decided_by").Joins("LEFT JOIN people e ON e.code = v.ended_by")
 }
 
 func scanWaiverLines(q *gorm.DB) ([]inventory.WaiverLine, error) {
 	var rows []struct {
-		Row             waiverRow `gorm:"embedded"`
-		JobNumber       string
-		FeederName      sql.NullString
+		Row        waiverRow `gorm:"embedded"`
+		JobNumber  string
+		FeederName sql.NullString
+
+		ProcedureNumber, ProcedureRevision sql.NullString
+
 		Classifications string
 		TradeName       string
 		AskedName       string
@@ -77,6 +82,9 @@ func scanWaiverLines(q *gorm.DB) ([]inventory.WaiverLine, error) {
 	for i, row := range rows {
 		out[i] = inventory.WaiverLine{Waiver: row.Row.waiver(), JobNumber: row.JobNumber, FeederName: row.FeederName.String, Class: oneLine(row.Classifications),
 			TradeName: row.TradeName, AskedName: row.AskedName, DecidedName: row.DecidedName.String, EndedName: row.EndedName.String}
+		if row.ProcedureNumber.Valid {
+			out[i].ProcedureName = inventory.Procedure{Number: row.ProcedureNumber.String, Revision: row.ProcedureRevision.String}.Name()
+		}
 	}
 	return out, nil
 }
@@ -149,6 +157,8 @@ type waiverDeedRow struct {
 	DoneAt     int64
 	PrevHash   string
 	Hash       string
+
+	ProcedureID int64
 }
 
 func (waiverDeedRow) TableName() string { return "waiver_deeds" }
@@ -158,7 +168,7 @@ func waiverDeeds(rows []waiverDeedRow) []inventory.WaiverDeed {
 	for i, d := range rows {
 		out[i] = inventory.WaiverDeed{Seq: d.Seq, WaiverID: d.WaiverID, Deed: inventory.WaiverState(d.Deed), Spool: inventory.Code(d.SpoolCode), Job: inventory.Code(d.JobCode),
 			Feeder: inventory.Code(d.FeederCode), Rule: fit.Rule(d.Rule), Person: inventory.Code(d.PersonCode), Reason: d.Reason, Found: d.Found, Until: instant(d.Until),
-			RequestKey: d.RequestKey, Request: d.Request, At: unixUTC(d.DoneAt), Prev: d.PrevHash, Hash: d.Hash}
+			RequestKey: d.RequestKey, Request: d.Request, At: unixUTC(d.DoneAt), Prev: d.PrevHash, Hash: d.Hash, Procedure: d.ProcedureID}
 	}
 	return out
 }
@@ -209,5 +219,5 @@ func (t *tx) AppendWaiverDeed(d inventory.WaiverDeed, next inventory.Waiver) err
 	}
 	return t.db.Create(&waiverDeedRow{Seq: d.Seq, WaiverID: d.WaiverID, Deed: string(d.Deed), SpoolCode: string(d.Spool), JobCode: string(d.Job), FeederCode: string(d.Feeder),
 		Rule: string(d.Rule), PersonCode: string(d.Person), Reason: d.Reason, Found: d.Found, Until: seconds(d.Until), RequestKey: d.RequestKey, Request: d.Request,
-		DoneAt: d.At.Unix(), PrevHash: d.Prev, Hash: d.Hash}).Error
+		DoneAt: d.At.Unix(), PrevHash: d.Prev, Hash: d.Hash, ProcedureID: d.Procedure}).Error
 }

@@ -175,7 +175,7 @@ func fault(detail *huma.ErrorDetail) problem.Fault {
 // inBody is what a field of the domain is called in a body, where the API adds
 // the unit.
 var inBody = map[string]string{"near_before": "near_before_min", "grace": "grace_min", "shelf_before": "shelf_before_d", "max_gap": "max_gap_s", "gross": "gross_g", "net": "net_g", "tare": "tare_g", "minimum": "minimum_g",
-	"largest_package": "largest_package_g", "procedure": "procedure_id", "plates": "base_metals",
+	"largest_package": "largest_package_g", "plates": "base_metals",
 	"metal_1": "base_metals/0/name", "family_1": "base_metals/0/family", "thickness_1": "base_metals/0/thickness",
 	"metal_2": "base_metals/1/name", "family_2": "base_metals/1/family", "thickness_2": "base_metals/1/thickness",
 	"certificate_type": "certificate/type", "certificate_schedule": "certificate/schedule", "certificate_lot_class": "certificate/lot_class",

@@ -181,6 +181,8 @@ func (h *handlers) compare(ctx context.Context, in *struct {
 	A   int64  `query:"a" required:"true" minimum:"1" doc:"Id of the wire that is wanted."`
 	B   int64  `query:"b" required:"true" minimum:"1" doc:"Id of the one that might stand in."`
 	Job string `query:"job" doc:"A job's code or number: what the fit check says of both."`
+
+	Procedure string `query:"procedure" doc:"Which of the job's procedures: its number, its number and revision, or its id. Left out where it has one."`
 }) (*bodyOf[comparisonView], error) {
 	catalog := h.Catalog(ctx)
 	a, err := catalog.Wire(in.A)
@@ -197,23 +199,27 @@ func (h *handlers) compare(ctx context.Context, in *struct {
 	}
 	v := comparisonView{A: viewWire(a), B: viewWire(b), Differences: viewCompared(c.Differences), Same: viewCompared(c.Same)}
 	if in.Job != "" {
-		if v.Checks, err = h.checks(ctx, in.A, in.B, in.Job); err != nil {
+		if v.Checks, err = h.checks(ctx, in.A, in.B, in.Job, in.Procedure); err != nil {
 			return nil, h.fail(ctx, err)
 		}
 	}
 	return body(v), nil
 }
 
-func (h *handlers) checks(ctx context.Context, a, b int64, number string) (*comparedCheck, error) {
+func (h *handlers) checks(ctx context.Context, a, b int64, number, under string) (*comparedCheck, error) {
 	job, err := h.Ledger.FindJob(ctx, number)
 	if err != nil {
 		return nil, err
 	}
-	checkA, err := h.Ledger.CheckWire(ctx, a, job.Code)
+	procedure, err := h.Ledger.FindProcedure(ctx, job.Code, under)
 	if err != nil {
 		return nil, err
 	}
-	checkB, err := h.Ledger.CheckWire(ctx, b, job.Code)
+	checkA, err := h.Ledger.CheckWireUnder(ctx, a, job.Code, procedure)
+	if err != nil {
+		return nil, err
+	}
+	checkB, err := h.Ledger.CheckWireUnder(ctx, b, job.Code, procedure)
 	if err != nil {
 		return nil, err
 	}

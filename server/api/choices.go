@@ -10,11 +10,12 @@ import (
 
 // choicesView is which spools to take for a job.
 type choicesView struct {
-	Job     string         `json:"job"`
-	Feeder  string         `json:"feeder,omitempty"`
-	Fitting []choiceView   `json:"fitting" doc:"Open spools first, the longest open before the others; then sealed ones, the first received first."`
-	More    int            `json:"more" doc:"How many more fit."`
-	Near    []nearMissView `json:"near_misses" doc:"Wire that one rule alone keeps from the job."`
+	Job       string         `json:"job"`
+	Procedure string         `json:"procedure"`
+	Feeder    string         `json:"feeder,omitempty"`
+	Fitting   []choiceView   `json:"fitting" doc:"Open spools first, the longest open before the others; then sealed ones, the first received first."`
+	More      int            `json:"more" doc:"How many more fit."`
+	Near      []nearMissView `json:"near_misses" doc:"Wire that one rule alone keeps from the job."`
 }
 
 type choiceView struct {
@@ -37,7 +38,7 @@ type nearMissView struct {
 }
 
 func viewChoices(c inventory.Choices) choicesView {
-	v := choicesView{Job: c.Job.Number, More: c.More, Fitting: []choiceView{}, Near: []nearMissView{}}
+	v := choicesView{Job: c.Job.Number, Procedure: c.Procedure.Name(), More: c.More, Fitting: []choiceView{}, Near: []nearMissView{}}
 	if c.Feeder != nil {
 		v.Feeder = c.Feeder.Name
 	}
@@ -69,9 +70,10 @@ func viewChoice(c inventory.Choice) choiceView {
 }
 
 func (h *handlers) choices(ctx context.Context, in *struct {
-	Code   string `path:"code" doc:"The job's code or number."`
-	Feeder string `query:"feeder" doc:"The machine it is for."`
-	Limit  int    `query:"limit" minimum:"1" maximum:"50" default:"10"`
+	Code      string `path:"code" doc:"The job's code or number."`
+	Feeder    string `query:"feeder" doc:"The machine it is for."`
+	Procedure string `query:"procedure" doc:"Which of the job's procedures: its number, its number and revision, or its id. Left out where it has one."`
+	Limit     int    `query:"limit" minimum:"1" maximum:"50" default:"10"`
 }) (*bodyOf[choicesView], error) {
 	job, err := h.Ledger.FindJob(ctx, in.Code)
 	if err != nil {
@@ -81,7 +83,11 @@ func (h *handlers) choices(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	c, err := h.Ledger.Choose(ctx, job.Code, feeder, in.Limit)
+	procedure, err := h.Ledger.FindProcedure(ctx, job.Code, in.Procedure)
+	if err != nil {
+		return nil, h.fail(ctx, err)
+	}
+	c, err := h.Ledger.ChooseUnder(ctx, job.Code, procedure, feeder, in.Limit)
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

@@ -148,6 +148,8 @@ func (h *handlers) check(ctx context.Context, in *struct {
 	Spool  string `query:"spool" required:"true"`
 	Job    string `query:"job" required:"true" doc:"The job's code or number."`
 	Feeder string `query:"feeder"`
+
+	Procedure string `query:"procedure" doc:"Which of the job's procedures: its number, its number and revision, or its id. Left out where it has one."`
 }) (*bodyOf[CheckView], error) {
 	spool, err := codeOf(inventory.SpoolCode, "spool", in.Spool)
 	if err != nil {
@@ -161,7 +163,11 @@ func (h *handlers) check(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	check, err := h.Ledger.CheckFit(ctx, spool, job.Code, feeder)
+	procedure, err := h.Ledger.FindProcedure(ctx, job.Code, in.Procedure)
+	if err != nil {
+		return nil, h.fail(ctx, err)
+	}
+	check, err := h.Ledger.CheckFitUnder(ctx, spool, job.Code, procedure, feeder)
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

@@ -146,7 +146,7 @@ func (h *handlers) retireProcedure(retired bool) func(context.Context, *struct {
 type JobFields struct {
 	Number      string       `json:"number" maxLength:"40" doc:"The shop's own."`
 	Name        string       `json:"name,omitempty" maxLength:"120"`
-	ProcedureID int64        `json:"procedure_id" minimum:"1" doc:"The revision it is welded to."`
+	Procedures  []int64      `json:"procedure_ids" minItems:"1" maxItems:"10" doc:"The ids of the revisions that it is welded to, in order."`
 	Profile     string       `json:"profile" doc:"The id of its rule profile."`
 	Site        string       `json:"site" enum:"shop,field"`
 	Wind        string       `json:"wind,omitempty" doc:"At the weld, measured: 5 mph, 8 km/h or 2 m/s. 0 m/s is no wind; left out is not stated."`
@@ -180,7 +180,7 @@ type OriginFields struct {
 }
 
 func (b JobFields) job(f *faults) inventory.Job {
-	j := inventory.Job{Number: b.Number, Name: b.Name, ProcedureID: b.ProcedureID, ProfileID: b.Profile, Site: inventory.Site(b.Site),
+	j := inventory.Job{Number: b.Number, Name: b.Name, Procedures: b.Procedures, ProfileID: b.Profile, Site: inventory.Site(b.Site),
 		Wind: measured(f, "wind", b.Wind, unit.ParseSpeed), WindKnown: b.Wind != "", Sheltered: b.Sheltered, Joint: b.Joint,
 		Welds:       measuredAll(f, "welds", b.Welds, inventory.ParseWeld),
 		Certificate: fit.Certificate{Type: b.Certificate.Type, Schedule: b.Certificate.Schedule, LotClass: inventory.LotClasses(b.Certificate.LotClass)},
@@ -220,7 +220,7 @@ type wholeJobView struct {
 }
 
 func viewWholeJob(j inventory.Job) wholeJobView {
-	v := wholeJobView{Code: string(j.Code), Closed: j.Closed, Version: j.Version, JobFields: JobFields{Number: j.Number, Name: j.Name, ProcedureID: j.ProcedureID,
+	v := wholeJobView{Code: string(j.Code), Closed: j.Closed, Version: j.Version, JobFields: JobFields{Number: j.Number, Name: j.Name, Procedures: j.Procedures,
 		Profile: j.ProfileID, Site: string(j.Site), Sheltered: j.Sheltered, Joint: j.Joint,
 		Certificate: CertFields{Type: j.Certificate.Type, Schedule: j.Certificate.Schedule, LotClass: inventory.LotClassList(j.Certificate.LotClass)},
 		Origin:      OriginFields{j.Origin.Clause, j.Origin.Melted, j.Origin.Made}}}

@@ -28,6 +28,7 @@ type spoolView struct {
 	OpenedAt  *time.Time `json:"opened_at,omitempty"`
 	Held      string     `json:"held,omitempty" doc:"Why it is on hold."`
 	Job       string     `json:"job,omitempty"`
+	Procedure int64      `json:"procedure_id,omitempty" doc:"The revision it was issued under."`
 	Holder    string     `json:"holder,omitempty"`
 	OutSince  *time.Time `json:"out_since,omitempty"`
 	Feeder    string     `json:"feeder,omitempty" doc:"The feeder it is loaded on."`
@@ -41,7 +42,7 @@ type spoolView struct {
 
 func viewSpool(s inventory.Spool) spoolView {
 	return spoolView{Code: string(s.Code), State: string(s.State()), LotID: s.LotID, Place: string(s.Place), NetG: int64(s.Net), TareG: int64(s.Tare),
-		OpenedAt: known(s.OpenedAt), Held: s.Held, Job: string(s.Job), Holder: string(s.Holder), OutSince: known(s.OutSince), Feeder: string(s.Feeder), Version: s.Version}
+		OpenedAt: known(s.OpenedAt), Held: s.Held, Job: string(s.Job), Procedure: s.Procedure, Holder: string(s.Holder), OutSince: known(s.OutSince), Feeder: string(s.Feeder), Version: s.Version}
 }
 
 func viewSpoolLine(s inventory.SpoolLine) spoolView {
@@ -69,6 +70,7 @@ type movementView struct {
 	To          string    `json:"to,omitempty"`
 	Job         string    `json:"job,omitempty"`
 	Holder      string    `json:"holder,omitempty"`
+	ProcedureID int64     `json:"procedure_id,omitempty" doc:"Of an issue or loading: the revision it was checked against."`
 	NetG        *int64    `json:"net_g,omitempty"`
 	Reason      string    `json:"reason,omitempty"`
 	Corrects    int64     `json:"corrects,omitempty"`
@@ -80,7 +82,7 @@ type movementView struct {
 
 func viewMovement(m inventory.Movement) movementView {
 	v := movementView{Seq: m.Seq, Version: m.Version, Type: string(m.Type), EffectiveAt: m.EffectiveAt, EnteredAt: m.EnteredAt, Person: string(m.Person),
-		To: string(m.To), Job: string(m.Job), Holder: string(m.Holder), Reason: m.Reason, Corrects: m.Corrects, Verdict: m.Verdict, Checked: m.Checked, Hash: m.Hash}
+		To: string(m.To), Job: string(m.Job), ProcedureID: m.Procedure, Holder: string(m.Holder), Reason: m.Reason, Corrects: m.Corrects, Verdict: m.Verdict, Checked: m.Checked, Hash: m.Hash}
 	if m.Net != nil {
 		g := int64(*m.Net)
 		v.NetG = &g

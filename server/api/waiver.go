@@ -15,6 +15,7 @@ type waiverView struct {
 	ID          int64      `json:"id"`
 	Spool       string     `json:"spool"`
 	Job         string     `json:"job" doc:"The job's number."`
+	Procedure   string     `json:"procedure,omitempty" doc:"The revision that it is for; left out of waivers from before jobs had several."`
 	Feeder      string     `json:"feeder,omitempty" doc:"The feeder's code; left out if it was asked for without one."`
 	Rule        string     `json:"rule"`
 	Status      string     `json:"status" doc:"asked, standing, refused, ended or expired"`
@@ -33,7 +34,7 @@ type waiverView struct {
 }
 
 func (h *handlers) viewWaiver(w inventory.WaiverLine) waiverView {
-	return waiverView{ID: w.ID, Spool: string(w.Spool), Job: w.JobNumber, Feeder: string(w.Feeder), Rule: string(w.Rule), Status: w.Status(h.Now()), Found: w.Found,
+	return waiverView{ID: w.ID, Spool: string(w.Spool), Job: w.JobNumber, Procedure: w.ProcedureName, Feeder: string(w.Feeder), Rule: string(w.Rule), Status: w.Status(h.Now()), Found: w.Found,
 		AskedBy: string(w.AskedBy), AskedAt: w.AskedAt, AskedWhy: w.Why, DecidedBy: string(w.DecidedBy), DecidedAt: known(w.DecidedAt), DecidedName: w.DecidedName,
 		Reason: w.Reason, Until: known(w.Until), EndedBy: string(w.EndedBy), EndedAt: known(w.EndedAt), EndedWhy: w.EndedWhy}
 }
@@ -78,6 +79,7 @@ type WaiverAskBody struct {
 	RequestKey string   `json:"request_key" minLength:"1" maxLength:"100" doc:"The same each time this request is repeated."`
 	Spool      string   `json:"spool"`
 	Job        string   `json:"job" doc:"The job's code or number."`
+	Procedure  string   `json:"procedure,omitempty" doc:"Which of the job's procedures: its number, its number and revision, or its id. Left out where it has one."`
 	Feeder     string   `json:"feeder,omitempty"`
 	Rules      []string `json:"rules" minItems:"1" maxItems:"30" doc:"One waiver of each: see may_waive of a check."`
 	Reason     string   `json:"reason" maxLength:"500"`
@@ -103,6 +105,9 @@ func (h *handlers) askWaiver(ctx context.Context, in *struct{ Body WaiverAskBody
 		return nil, h.fail(ctx, err)
 	}
 	q.Job = job.Code
+	if q.Procedure, err = h.Ledger.FindProcedure(ctx, q.Job, in.Body.Procedure); err != nil {
+		return nil, h.fail(ctx, err)
+	}
 	asked, err := h.Ledger.AskWaiver(ctx, q)
 	if err != nil {
 		return nil, h.fail(ctx, err)

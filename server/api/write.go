@@ -88,6 +88,7 @@ func changed[T any](h *handlers, do func(context.Context, string, T) (inventory.
 type issueBody struct {
 	Entry
 	Job         string `json:"job" doc:"The job's code or number."`
+	Procedure   string `json:"procedure,omitempty" doc:"Which of the job's procedures: its number, its number and revision, or its id. Left out where it has one."`
 	Holder      string `json:"holder,omitempty" doc:"The badge of the welder who takes it; left out for whoever enters it."`
 	Feeder      string `json:"feeder,omitempty" doc:"The machine it is for."`
 	GrossG      *int64 `json:"gross_g,omitempty" minimum:"0" doc:"On the scale, in grams; needed once the package is open."`
@@ -103,6 +104,10 @@ func (h *handlers) issue(ctx context.Context, spool string, in issueBody) (inven
 	if err != nil {
 		return inventory.Spool{}, err
 	}
+	procedure, err := h.Ledger.FindProcedure(ctx, job.Code, in.Procedure)
+	if err != nil {
+		return inventory.Spool{}, err
+	}
 	holder, err := optionalCode(inventory.PersonCode, "holder", in.Holder)
 	if err != nil {
 		return inventory.Spool{}, err
@@ -111,7 +116,7 @@ func (h *handlers) issue(ctx context.Context, spool string, in issueBody) (inven
 	if err != nil {
 		return inventory.Spool{}, err
 	}
-	return h.Ledger.Issue(ctx, inventory.Issue{Entry: e, Job: job.Code, Holder: holder, Feeder: feeder, Gross: grossOf(in.GrossG), StaysSealed: in.StaysSealed})
+	return h.Ledger.Issue(ctx, inventory.Issue{Entry: e, Job: job.Code, Procedure: procedure, Holder: holder, Feeder: feeder, Gross: grossOf(in.GrossG), StaysSealed: in.StaysSealed})
 }
 
 type returnBody struct {

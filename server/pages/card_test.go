@@ -51,7 +51,7 @@ func TestComparePage(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
 	a, b := strconv.FormatInt(s.gasless.ID, 10), strconv.FormatInt(s.gassed.ID, 10)
-	closed := must(s.ledger.AddJob(t.Context(), inventory.Job{Number: "2100", ProcedureID: s.job.ProcedureID, ProfileID: inventory.GeneralProfile, Closed: true}))(t)
+	closed := must(s.ledger.AddJob(t.Context(), inventory.Job{Number: "2100", Procedures: s.job.Procedures, ProfileID: inventory.GeneralProfile, Closed: true}))(t)
 	tests := []struct {
 		name   string
 		ask    url.Values

@@ -34,6 +34,9 @@ type Catalog interface {
 	Job(inventory.Code) (inventory.Job, error)
 	JobNumbered(number string) (inventory.Job, error)
 	Procedure(id int64) (inventory.Procedure, error)
+	// ProceduresWith returns the revisions with the ids, in their order; one that
+	// is not there is left out.
+	ProceduresWith(ids []int64) ([]inventory.Procedure, error)
 	// WireImport returns an import that was done.
 	WireImport(id int64) (inventory.ImportRecord, error)
 	// ImportedWires returns up to limit wires of an import, in the file's order.

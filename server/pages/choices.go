@@ -47,7 +47,7 @@ const mostTaken, fewInstead = 6, 3
 // goes to the job at all. s is what was scanned: a spool that is proposed is
 // put beside it.
 func (p *Pages) choices(c *gin.Context, s slots, most int) (*ChoicesView, error) {
-	found, err := p.Ledger.Choose(c.Request.Context(), s.Job, s.Feeder, most)
+	found, err := p.Ledger.ChooseUnder(c.Request.Context(), s.Job, s.Procedure, s.Feeder, most)
 	if kind := inventory.KindOf(err); kind == inventory.Refused || kind == inventory.NotFound {
 		return nil, nil // the page says so elsewhere
 	}

@@ -151,15 +151,23 @@ func comparePage(a, b int64, job string) string {
 
 func comparedChecks(c *gin.Context, ledger *inventory.Ledger, choice wirePair) (*ComparedChecks, error) {
 	ctx := c.Request.Context()
-	job, err := ledger.FindJob(ctx, choice.job)
+	number, under := jobAndProcedure(choice.job)
+	job, err := ledger.FindJob(ctx, number)
 	if err != nil {
 		return nil, inventory.Invalidf("job", "%s", detailOf(err))
 	}
-	a, err := ledger.CheckWire(ctx, choice.a.ID, job.Code)
+	procedure, err := ledger.FindProcedure(ctx, job.Code, under)
+	if err != nil {
+		return nil, inventory.Invalidf("job", "%s", detailOf(err))
+	}
+	if procedure == 0 && len(job.Procedures) > 1 {
+		return nil, inventory.Invalidf("job", "job %s has several procedures: choose it with one of them", job.Number)
+	}
+	a, err := ledger.CheckWireUnder(ctx, choice.a.ID, job.Code, procedure)
 	if err != nil {
 		return nil, err
 	}
-	b, err := ledger.CheckWire(ctx, choice.b.ID, job.Code)
+	b, err := ledger.CheckWireUnder(ctx, choice.b.ID, job.Code, procedure)
 	if err != nil {
 		return nil, err
 	}
@@ -216,7 +224,7 @@ func compareForm(cat Catalog, chosen ...*inventory.Wire) (Form, error) {
 	work := []Option{{Label: "No job: facts alone"}}
 	for _, j := range jobs {
 		if !j.Closed {
-			work = append(work, Option{Value: j.Number, Label: j.Number + " " + j.Name})
+			work = append(work, jobChoices(j)...)
 		}
 	}
 	other := slices.Clone(choices)

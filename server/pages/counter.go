@@ -29,6 +29,8 @@ type CounterPage struct {
 	Opening  *OpeningNote // what the air would do to the spool if it were opened; nil for nothing
 	NeedName bool         // all is well and only a badge is missing
 
+	Which *Which // nil unless the job has several procedures
+
 	Take *ChoicesView // which spool to take; nil until a job is known, and where a spool fits
 }
 
@@ -76,7 +78,16 @@ func (p *Pages) counterPage(c *gin.Context, s slots) (*CounterPage, error) {
 	if page.Steps, err = p.setup(c); err != nil {
 		return nil, err
 	}
+	if t.spool == nil || !t.spool.Out() {
+		if page.Which, s, err = p.which(c, "/counter", s, t); err != nil {
+			return nil, err
+		}
+	}
 	switch {
+	case page.Which != nil && s.Procedure == 0 && page.Which.None:
+		page.Verdict = &Verdict{Word: "DOES NOT FIT", Tone: "stop", Of: compared(t)}
+		page.Closed = "It fits none of the job's procedures. Choose one to see why, and what to take instead."
+	case page.Which != nil && s.Procedure == 0: // it is asked first
 	case t.spool == nil && t.job != nil && t.badge != nil:
 		page.Take, err = p.choices(c, s, mostTaken)
 	case t.spool == nil:
@@ -106,7 +117,7 @@ func (p *Pages) addOut(c *gin.Context, page *CounterPage, s slots, t things) err
 // addVerdict adds the fit check of spool and job and, if the spool may go, the
 // form that issues it.
 func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things) error {
-	check, err := p.Ledger.CheckFit(c.Request.Context(), s.Spool, s.Job, s.Feeder)
+	check, err := p.Ledger.CheckFitUnder(c.Request.Context(), s.Spool, s.Job, s.Procedure, s.Feeder)
 	if inventory.KindOf(err) == inventory.Refused || inventory.KindOf(err) == inventory.NotFound {
 		page.Verdict, page.Closed = &Verdict{Word: "DOES NOT FIT", Tone: "stop", Of: compared(t)}, detailOf(err)
 		return nil

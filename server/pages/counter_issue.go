@@ -24,8 +24,8 @@ func (p *Pages) issue(c *gin.Context) error {
 	in := p.posted(c)
 	s, err := readSlots(in.get)
 	issue := inventory.Issue{
-		Entry:  inventory.Entry{Spool: s.Spool, Person: s.Badge, RequestKey: in.get("request_key")},
-		Job:    s.Job,
+		Entry: inventory.Entry{Spool: s.Spool, Person: s.Badge, RequestKey: in.get("request_key")},
+		Job:   s.Job, Procedure: s.Procedure,
 		Holder: s.Welder, Feeder: s.Feeder,
 		Gross:       in.grams("gross"),
 		StaysSealed: in.get("stays_sealed") != "",

@@ -103,7 +103,7 @@ func TestCounterShows(t *testing.T) {
 	if _, err := s.ledger.Issue(t.Context(), inventory.Issue{Entry: inventory.Entry{Spool: out.Code, Person: s.attendant.Code, RequestKey: "out"}, Job: s.job.Code, Holder: s.welder.Code}); err != nil {
 		t.Fatalf("Issue: %v", err)
 	}
-	closed := must(s.ledger.AddJob(t.Context(), inventory.Job{Number: "1001", ProcedureID: s.job.ProcedureID, ProfileID: s.job.ProfileID, Closed: true}))(t)
+	closed := must(s.ledger.AddJob(t.Context(), inventory.Job{Number: "1001", Procedures: s.job.Procedures, ProfileID: s.job.ProfileID, Closed: true}))(t)
 	a, job := string(s.attendant.Code), string(s.job.Code)
 	tests := []struct {
 		name   string

@@ -1,6 +1,8 @@
 package pages
 
 import (
+	"slices"
+
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
@@ -70,6 +72,9 @@ func (s *slots) lookUp(cat Catalog) (t things, err error) {
 	}
 	if t.job, err = found(&s.Job, cat.Job); err != nil {
 		return t, err
+	}
+	if t.job == nil || !slices.Contains(t.job.Procedures, s.Procedure) {
+		s.Procedure = 0
 	}
 	if t.spool, err = found(&s.Spool, cat.SpoolLine); err != nil {
 		return t, err

@@ -30,6 +30,9 @@ func (p *Pages) editJob(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
+	if page.Cautions, err = p.outside(c, j); err != nil {
+		return err
+	}
 	return p.showEntry(c, page, nil, nil)
 }
 
@@ -40,7 +43,7 @@ func (p *Pages) jobForm(c *gin.Context, j inventory.Job) (*EntryPage, error) {
 		back = "/jobs/" + string(j.Code)
 		form, title = p.recordForm("job", back, "Save the job", j.Version), "Edit job "+j.Number
 	}
-	procedures, err := p.procedureOptions(c, j)
+	procedures, err := p.procedureFields(c, j)
 	if err != nil {
 		return nil, err
 	}
@@ -52,8 +55,8 @@ func (p *Pages) jobForm(c *gin.Context, j inventory.Job) (*EntryPage, error) {
 		FormPart{Title: "Job", Fields: []Field{workBadge(c),
 			{Name: "number", Label: "Number", Type: "text", Value: j.Number, Required: true, Hint: "The shop's own. It can be typed at the counter"},
 			{Name: "name", Label: "Name", Type: "text", Value: j.Name, Hint: "What the work is"},
-			{Name: "procedure", Label: "Procedure", Type: "select", Required: true, Options: procedures, Hint: "The revision it is welded to"},
 			{Name: "profile", Label: "Rule profile", Type: "select", Required: true, Options: profileOptions(profiles, j.ProfileID), Hint: "The body of rules it is welded under"}}},
+		FormPart{Title: "Procedures", Fields: procedures},
 		FormPart{Title: "Site", Fields: siteFields(j)},
 		FormPart{Title: "Plates and joint", Lead: "The two sides of the joint. If both are one metal, fill in the first alone.", Fields: plateFields(j)},
 		FormPart{Title: "Papers that the contract demands", Lead: "What is demanded here stops every spool whose lot does not have it on record. It is recorded at receiving, or later on the page of the lot.", Fold: true, Fields: paperFields(j)})
@@ -61,35 +64,69 @@ func (p *Pages) jobForm(c *gin.Context, j inventory.Job) (*EntryPage, error) {
 	return page, nil
 }
 
-// procedureOptions lists the revisions that are good, and the job's own.
-func (p *Pages) procedureOptions(c *gin.Context, j inventory.Job) ([]Option, error) {
+// procedureFields asks for the procedures in order: one, and as many more as
+// the job has and two besides.
+func (p *Pages) procedureFields(c *gin.Context, j inventory.Job) ([]Field, error) {
 	cat := p.Catalog(c.Request.Context())
 	good, err := cat.Procedures(inventory.Query{State: inventory.ProcedureGood, Limit: mostLines})
 	if err != nil {
 		return nil, err
 	}
-	out, has := []Option{{Label: "Choose a procedure"}}, j.ProcedureID == 0
+	own, err := cat.ProceduresWith(j.Procedures)
+	if err != nil {
+		return nil, err
+	}
+	var fields []Field
+	for n := range min(max(3, len(own)+1), len(procedureOrder)) {
+		field := Field{Name: procedureField(n), Label: sentence(procedureOrder[n] + " procedure"), Type: "select"}
+		var chosen inventory.Procedure
+		if n < len(own) {
+			chosen = own[n]
+		}
+		field.Options = procedureOptions(good, chosen, "None")
+		if n == 0 {
+			field.Label, field.Required, field.Hint = "Procedure", true, "The revision it is welded to"
+			field.Options[0].Label = "Choose a procedure"
+		} else if n == 1 {
+			field.Hint = "Where the job takes more than one, such as root and fill. The counter then asks which one a spool is for"
+		}
+		fields = append(fields, field)
+	}
+	return fields, nil
+}
+
+var procedureOrder = [...]string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"}
+
+// procedureField is the field of the nth procedure, from 0.
+func procedureField(n int) string {
+	if n == 0 {
+		return "procedure"
+	}
+	return "procedure_" + strconv.Itoa(n+1)
+}
+
+// procedureOptions lists the revisions that are good, and the chosen one.
+func procedureOptions(good []inventory.ProcedureLine, chosen inventory.Procedure, none string) []Option {
+	out, has := []Option{{Label: none}}, chosen.ID == 0
 	add := func(w inventory.Procedure, more string) {
 		label := w.Name() + more
 		if w.Title != "" {
 			label += ": " + w.Title
 		}
-		out = append(out, Option{strconv.FormatInt(w.ID, 10), label, w.ID == j.ProcedureID})
-		has = has || w.ID == j.ProcedureID
+		out = append(out, Option{strconv.FormatInt(w.ID, 10), label, w.ID == chosen.ID})
+		has = has || w.ID == chosen.ID
 	}
 	for _, w := range good {
 		add(w.Procedure, "")
 	}
-	if has {
-		return out, nil
+	switch {
+	case has:
+	case chosen.Retired():
+		add(chosen, " (retired)")
+	default:
+		add(chosen, "")
 	}
-	own, err := cat.Procedure(j.ProcedureID)
-	if err == nil && own.Retired() {
-		add(own, " (retired)")
-	} else if err == nil {
-		add(own, "")
-	}
-	return out, err
+	return out
 }
 
 func profileOptions(profiles []inventory.RuleProfile, chosen string) []Option {
@@ -167,7 +204,7 @@ func paperFields(j inventory.Job) []Field {
 
 // job reads the form of a job.
 func (in *input) job(code inventory.Code) inventory.Job {
-	j := inventory.Job{Code: code, Number: in.get("number"), Name: in.get("name"), ProcedureID: in.whole("procedure"), ProfileID: in.get("profile"),
+	j := inventory.Job{Code: code, Number: in.get("number"), Name: in.get("name"), Procedures: in.procedures(), ProfileID: in.get("profile"),
 		Site: inventory.Site(in.get("site")), Wind: parsed(in, "wind", unit.ParseSpeed), WindKnown: in.get("wind") != "", Sheltered: in.get("sheltered") != "",
 		Joint: in.get("joint"), Certificate: fit.Certificate{Type: in.get("certificate_type"), Schedule: in.get("certificate_schedule"), LotClass: inventory.LotClasses(in.list("certificate_lot_class"))},
 		Origin: fit.Origin{Clause: in.get("origin_clause"), Melted: in.list("origin_melted"), Made: in.list("origin_made")}}
@@ -183,6 +220,16 @@ func (in *input) job(code inventory.Code) inventory.Job {
 	return j
 }
 
+// procedures reads the procedures that are chosen, in order.
+func (in *input) procedures() (out []int64) {
+	for n := range procedureOrder {
+		if id := in.whole(procedureField(n)); id != 0 {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
 // plates reads the sides of the joint.
 func (in *input) plates(j *inventory.Job) {
 	for _, n := range [...]string{"1", "2"} {
@@ -192,6 +239,7 @@ func (in *input) plates(j *inventory.Job) {
 			continue
 		}
 		j.BaseMetals, j.Plates = append(j.BaseMetals, metal), append(j.Plates, plate)
+		j.Thickness = max(j.Thickness, plate)
 	}
 	if in.get("metal_1") == "" && len(j.BaseMetals) == 1 && in.get("metal_2") != "" {
 		in.fault("metal_1", "fill in the first side, then the second")
@@ -211,6 +259,13 @@ func (p *Pages) saveJob(c *gin.Context) error {
 	in := p.posted(c)
 	e := inventory.JobEntry{Edit: in.edit(), Of: in.job(before.Code)}
 	err := in.err()
+	cautions, errCautions := p.outside(c, e.Of)
+	if errCautions != nil {
+		return errCautions
+	}
+	if seen := strings.Join(cautions, " "); err == nil && seen != in.get("seen") {
+		return p.cautioned(c, before, in, cautions, seen)
+	}
 	if err == nil {
 		var j inventory.Job
 		if j, err = save(c.Request.Context(), e); err == nil {
@@ -222,6 +277,31 @@ func (p *Pages) saveJob(c *gin.Context) error {
 		return errPage
 	}
 	return p.showEntry(c, page, in, err)
+}
+
+// cautioned answers a job that lies outside what a procedure of it is qualified
+// for with the form: sent again, it is saved all the same.
+func (p *Pages) cautioned(c *gin.Context, before inventory.Job, in *input, cautions []string, seen string) error {
+	page, err := p.jobForm(c, before)
+	if err != nil {
+		return err
+	}
+	page.Form = page.Form.filled(in.get, nil)
+	page.Form.Hidden = append(page.Form.Hidden, Hidden{"seen", seen})
+	page.Cautions, page.Again = cautions, true
+	return p.showEntry(c, page, nil, nil)
+}
+
+// outside says in which way the job lies outside what its procedures are
+// qualified for.
+func (p *Pages) outside(c *gin.Context, j inventory.Job) (out []string, err error) {
+	procedures, err := p.Catalog(c.Request.Context()).ProceduresWith(j.Procedures)
+	for _, w := range procedures {
+		for _, f := range j.Outside(w) {
+			out = append(out, w.Name()+": "+f.Says)
+		}
+	}
+	return out, err
 }
 
 // changeJob answers POST /jobs/:code/:deed.

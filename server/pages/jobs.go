@@ -32,16 +32,24 @@ func (p *Pages) jobs(c *gin.Context) error {
 // JobPage is one job: what it demands of the wire and what is out on it.
 type JobPage struct {
 	Base
-	Job       inventory.Job
-	Procedure inventory.Procedure
-	Profile   string
-	Demands   []DemandLine
-	Silent    string // what neither job nor procedure says anything about
-	Spools    []inventory.SpoolLine
-	Take      *ChoicesView // nil of a closed job
-	Deeds     []Deed
-	Changes   []inventory.RecordChange
-	Next      *Step
+	Job        inventory.Job
+	Procedures []inventory.Procedure // in order
+	Cautions   []string              // in which way the job lies outside what they are qualified for
+	Again      bool                  // never: see [EntryPage]
+	Profile    string
+	Demands    []DemandLine
+	Silent     string // what neither job nor procedure says anything about
+	Spools     []inventory.SpoolLine
+	Takes      []JobTake // for each procedure; nil of a closed job
+	Deeds      []Deed
+	Changes    []inventory.RecordChange
+	Next       *Step
+}
+
+// JobTake is which spool to take for the job under one of its procedures.
+type JobTake struct {
+	Procedure string // its name; empty where the job has one alone
+	Take      *ChoicesView
 }
 
 // DemandLine is one thing a job demands, with who demands it.
@@ -83,7 +91,10 @@ func (p *Pages) showJob(c *gin.Context, j inventory.Job, in *input, deed string,
 
 func (p *Pages) fillJob(c *gin.Context, page *JobPage) (err error) {
 	cat := p.Catalog(c.Request.Context())
-	if page.Procedure, err = cat.Procedure(page.Job.ProcedureID); err != nil {
+	if page.Procedures, err = cat.ProceduresWith(page.Job.Procedures); err != nil {
+		return err
+	}
+	if page.Cautions, err = p.outside(c, page.Job); err != nil {
 		return err
 	}
 	profile, err := p.Ledger.Profile(c.Request.Context(), page.Job.ProfileID)
@@ -96,15 +107,32 @@ func (p *Pages) fillJob(c *gin.Context, page *JobPage) (err error) {
 	if page.Spools, err = cat.Spools(inventory.Query{Job: page.Job.Code, Limit: mostLines}); err != nil {
 		return err
 	}
-	if page.Take, err = p.choices(c, slots{Job: page.Job.Code}, mostTaken); err != nil {
+	if page.Takes, err = p.takes(c, page); err != nil {
 		return err
 	}
-	page.Demands, page.Silent = demands(page.Job, page.Procedure)
+	page.Demands, page.Silent = demands(page.Job, page.Procedures)
 	if page.Changes, err = p.changes(c, &page.Base, "Job "+page.Job.Number, inventory.JobRecord, string(page.Job.Code)); err != nil {
 		return err
 	}
 	page.Next, err = p.nextStep(c)
 	return err
+}
+
+// takes lists which spool to take, for each of the job's procedures.
+func (p *Pages) takes(c *gin.Context, page *JobPage) (out []JobTake, err error) {
+	for _, w := range page.Procedures {
+		s, take := slots{Job: page.Job.Code}, JobTake{}
+		if len(page.Procedures) > 1 {
+			s.Procedure, take.Procedure = w.ID, w.Name()
+		}
+		if take.Take, err = p.choices(c, s, max(fewInstead, mostTaken/len(page.Procedures))); err != nil {
+			return nil, err
+		}
+		if take.Take != nil {
+			out = append(out, take)
+		}
+	}
+	return out, nil
 }
 
 func (p *Pages) jobDeeds(j inventory.Job, badge string) []Deed {
@@ -115,16 +143,23 @@ func (p *Pages) jobDeeds(j inventory.Job, badge string) []Deed {
 	return []Deed{p.deed(path, "close", "Close the job", "Close the job", "stop", "The welding engineer's or the owner's. No wire goes to it from then on; what is out still comes back", badge)}
 }
 
-// demands lists what the job, welded to the procedure, demands, and names what
-// it leaves open.
-func demands(j inventory.Job, w inventory.Procedure) (lines []DemandLine, silent string) {
-	var open []string
-	for _, d := range append(jobDemands(j), procedureDemands(w)...) {
-		if d.Value == "" {
-			open = append(open, strings.ToLower(d.What))
-			continue
+// demands lists what the job, welded to the procedures, demands, and names what
+// all of it leaves open.
+func demands(j inventory.Job, procedures []inventory.Procedure) (lines []DemandLine, silent string) {
+	all, said := jobDemands(j), map[string]bool{}
+	for _, w := range procedures {
+		all = append(all, procedureDemands(w)...)
+	}
+	for _, d := range all {
+		if d.Value != "" {
+			lines, said[d.What] = append(lines, d), true
 		}
-		lines = append(lines, d)
+	}
+	var open []string
+	for _, d := range all {
+		if !said[d.What] {
+			open, said[d.What] = append(open, strings.ToLower(d.What)), true
+		}
 	}
 	return lines, strings.Join(open, ", ")
 }

@@ -98,7 +98,7 @@ func (s *site) fill() {
 	s.gasless = s.wire("Greyline 11", "E71T-11")
 	s.gassed = s.wire("Redline 1C", "E71T-1C")
 	procedure := must(s.ledger.AddProcedure(ctx, inventory.Procedure{Number: "WPS-14", Revision: "C", Classifications: []string{"E71T-11"}, Polarity: fit.DCEN, Gas: &fit.Gas{}}))(s.t)
-	s.job = must(s.ledger.AddJob(ctx, inventory.Job{Number: "2207", Name: "Gate posts", ProcedureID: procedure.ID, ProfileID: inventory.GeneralProfile}))(s.t)
+	s.job = must(s.ledger.AddJob(ctx, inventory.Job{Number: "2207", Name: "Gate posts", Procedures: []int64{procedure.ID}, ProfileID: inventory.GeneralProfile}))(s.t)
 	var spools []inventory.Spool
 	s.lot, spools = s.receive(s.gasless, "GL-1", 2)
 	s.good, s.other = spools[0], spools[1]

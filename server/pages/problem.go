@@ -120,6 +120,8 @@ var explanations = map[string]Explanation{
 	"may-not-retry":            {"Only the welding engineer or the owner has a message tried again.", "Ask one of them."},
 	"message-not-given-up":     {"The message waits, or was sent: only one that was given up is tried again.", "Look at it under Messages."},
 	"message-taken":            {"The message was lent to another replica of the program in the meantime.", "Nothing to do: that one delivers it."},
+	"procedure-changed":        {"The spool was issued under a procedure that the job is welded to no more, or before it had several.", "Return the spool and have it issued again: it is checked against the procedure it is for."},
+	"which-procedure":          {"The job is welded to several procedures, and wire that fits one need not fit another.", "Choose one of those that are listed, or scan or type its number."},
 	"procedure-retired":        {"The job is welded to a revision that was retired, so no wire goes to it.", "The welding engineer moves the job to another revision, or reinstates this one."},
 }
 

@@ -18,6 +18,9 @@ type EntryPage struct {
 	Back    string // where one goes who leaves it; empty if nowhere
 	Form    Form
 	Parts   []FormPart
+
+	Cautions []string // what is to be looked at before it is sent; nil if nothing is
+	Again    bool     // it was sent, and is kept once it is sent again
 }
 
 // entry returns the page whose form has the fields of the parts.

@@ -3,6 +3,7 @@ package pages
 import (
 	"errors"
 	"net/url"
+	"strconv"
 	"strings"
 	"time"
 
@@ -19,6 +20,8 @@ type slots struct {
 	Spool  inventory.Code
 	Feeder inventory.Code
 	Place  inventory.Code // where a returned spool is put
+
+	Procedure int64 // of the job, where it has several and one was chosen; zero is none
 }
 
 // slotNames lists the slots under their names in the address.
@@ -46,7 +49,20 @@ func readSlots(get func(string) string) (s slots, err error) {
 		}
 		*slot = code
 	}
+	if text := get("procedure"); text != "" {
+		id, errID := strconv.ParseInt(text, 10, 64)
+		if errID != nil {
+			err = errors.Join(err, inventory.Invalidf("procedure", "choose one of the job's procedures"))
+		}
+		s.Procedure = id
+	}
 	return s, err
+}
+
+// under returns the slots with a procedure chosen.
+func (s slots) under(procedure int64) slots {
+	s.Procedure = procedure
+	return s
 }
 
 // query writes the slots as an address' query, in order of name, with what
@@ -57,6 +73,9 @@ func (s slots) query(more ...string) string {
 		if *slot != "" {
 			q.Set(name, string(*slot))
 		}
+	}
+	if s.Procedure != 0 {
+		q.Set("procedure", strconv.FormatInt(s.Procedure, 10))
 	}
 	for i := 0; i+1 < len(more); i += 2 {
 		q.Set(more[i], more[i+1])
@@ -69,6 +88,12 @@ func (s slots) query(more ...string) string {
 
 // without returns the slots with one emptied.
 func (s slots) without(name string) slots {
+	if name == "procedure" {
+		return s.under(0)
+	}
+	if name == "job" {
+		s.Procedure = 0
+	}
 	*s.named()[name] = ""
 	return s
 }
@@ -79,6 +104,9 @@ func (s slots) hidden() (out []Hidden) {
 		if code := *s.named()[name]; code != "" {
 			out = append(out, Hidden{name, string(code)})
 		}
+	}
+	if s.Procedure != 0 {
+		out = append(out, Hidden{"procedure", strconv.FormatInt(s.Procedure, 10)})
 	}
 	return out
 }
@@ -100,8 +128,11 @@ func (s slots) scan(text string, cat Catalog, at time.Time) (slots, error) {
 		_, err = inventory.ParseCode(text)
 		job, errJob := cat.JobNumbered(strings.TrimSpace(text))
 		if errJob == nil {
-			s.Job = job.Code
+			s.Job, s.Procedure = job.Code, 0
 			return s, nil
+		}
+		if under, ok := s.scanProcedure(text, cat); ok {
+			return s.under(under), nil
 		}
 		if inventory.KindOf(errJob) != inventory.NotFound {
 			return s, errJob
@@ -113,7 +144,7 @@ func (s slots) scan(text string, cat Catalog, at time.Time) (slots, error) {
 		return s.scanBadge(code, cat)
 	case inventory.JobCode:
 		_, err = cat.Job(code)
-		s.Job = code
+		s.Job, s.Procedure = code, 0
 	case inventory.SpoolCode:
 		_, err = cat.Spool(code)
 		s.Spool = code
@@ -125,6 +156,20 @@ func (s slots) scan(text string, cat Catalog, at time.Time) (slots, error) {
 		s.Place = code
 	}
 	return s, err
+}
+
+// scanProcedure returns the one of the job's procedures whose number was
+// scanned or typed.
+func (s slots) scanProcedure(text string, cat Catalog) (int64, bool) {
+	job, err := cat.Job(s.Job)
+	if err != nil {
+		return 0, false
+	}
+	choices, err := cat.ProceduresWith(job.Procedures)
+	if err != nil {
+		return 0, false
+	}
+	return inventory.ProcedureNamed(choices, text)
 }
 
 func (s slots) scanBadge(code inventory.Code, cat Catalog) (slots, error) {

@@ -72,7 +72,7 @@ func (p *Pages) waiverAskPage(c *gin.Context, s slots) (*WaiverAskPage, error) {
 	if s.Spool == "" || s.Job == "" {
 		return nil, inventory.NotFoundf("no-such-page", "scan a spool and a job at the counter first")
 	}
-	check, err := p.Ledger.CheckFit(c.Request.Context(), s.Spool, s.Job, s.Feeder)
+	check, err := p.Ledger.CheckFitUnder(c.Request.Context(), s.Spool, s.Job, s.Procedure, s.Feeder)
 	if err != nil {
 		return nil, err
 	}
@@ -97,7 +97,7 @@ func (p *Pages) askWaiver(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	q := inventory.WaiverRequest{Spool: s.Spool, Job: s.Job, Feeder: s.Feeder, Person: in.badge(), Reason: in.get("reason"), RequestKey: in.get("request_key")}
+	q := inventory.WaiverRequest{Spool: s.Spool, Job: s.Job, Procedure: s.Procedure, Feeder: s.Feeder, Person: in.badge(), Reason: in.get("reason"), RequestKey: in.get("request_key")}
 	for _, rule := range c.PostFormArray("rules") {
 		q.Rules = append(q.Rules, fit.Rule(rule))
 	}

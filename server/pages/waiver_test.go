@@ -22,7 +22,7 @@ func (s *site) lenient() inventory.Job {
 	s.ledger = inventory.NewLedger(s.store, []fit.Profile{general}, func() time.Time { return s.now })
 	s.serve()
 	procedure := must(s.ledger.AddProcedure(ctx, inventory.Procedure{Number: "WPS-15", Revision: "A", Classifications: []string{"E70T-4"}}))(s.t)
-	return must(s.ledger.AddJob(ctx, inventory.Job{Number: "2208", Name: "Fence", ProcedureID: procedure.ID, ProfileID: inventory.GeneralProfile}))(s.t)
+	return must(s.ledger.AddJob(ctx, inventory.Job{Number: "2208", Name: "Fence", Procedures: []int64{procedure.ID}, ProfileID: inventory.GeneralProfile}))(s.t)
 }
 
 // TestAWaiverGoesThroughThePages is the whole way: refused, asked, granted by

@@ -99,8 +99,10 @@ func (p *Pages) waiverPage(c *gin.Context) (*WaiverPage, error) {
 		return nil, err
 	}
 	page := &WaiverPage{Base: p.base(c, "Waiver "+strconv.FormatInt(id, 10), "waivers"), Waiver: WaiverRow{w, w.Status(p.Now())}}
-	check, err := p.Ledger.CheckFit(c.Request.Context(), w.Spool, w.Job, w.Feeder)
+	check, err := p.Ledger.CheckFitUnder(c.Request.Context(), w.Spool, w.Job, w.Procedure, w.Feeder)
 	switch kind := inventory.KindOf(err); {
+	case kind == inventory.Invalid:
+		page.Closed = "It holds no more: the job is welded to other procedures now."
 	case kind == inventory.Refused:
 		page.Closed = detailOf(err)
 	case err != nil:
