@@ -114,6 +114,8 @@ func TestEnterProceduresAndJobs(t *testing.T) {
 		"toughness", "20 ft-lbf at -20 degF", "hydrogen", "8")
 	job := form("person", e, "request_key", "j1", "number", "3301", "name", "Posts", "procedure", "1", "profile", s.job.ProfileID, "site", "field", "wind", "",
 		"metal_1", "A36", "family_1", "carbon steel", "thickness_1", "3/8 in", "joint", "tee", "welds", "2 m of 6 mm fillet\n1 m of square groove 3 mm deep, gap 1 mm")
+	outside := with(job, "number", "3309", "procedure", "3", "procedure_2", "1", "thickness_1", "2 in")
+	seen := "WPS-20 rev B: The plate is 50.8 mm (2 in), thicker than procedure WPS-20 rev B is qualified for: up to 25.4 mm (1 in). Move the job to another procedure or ask the welding engineer."
 	s.hold(t, []posts{
 		{"a procedure", "/procedures", procedure, 303, "", "", ""},
 		{"an attendant enters none", "/procedures", with(procedure, "person", string(s.attendant.Code), "request_key", "w2", "number", "WPS-21"), 403, "", "", "number"},
@@ -128,6 +130,8 @@ func TestEnterProceduresAndJobs(t *testing.T) {
 		{"shop or field is due", "/jobs", with(job, "request_key", "j2", "number", "3302", "site", ""), 422, "fault", "shop or in the field", "number"},
 		{"a wind without its unit", "/jobs", with(job, "request_key", "j3", "number", "3302", "wind", "5"), 422, "fault", "5 mph", "wind"},
 		{"a weld that is none", "/jobs", with(job, "request_key", "j4", "number", "3302", "welds", "lots"), 422, "fault", "how much of which weld", "welds"},
+		{"a job outside its procedure is said at once", "/jobs", with(outside, "request_key", "j8"), 200, "notice", "thicker than procedure WPS-20 rev B is qualified for", ""},
+		{"and saved when it is sent again", "/jobs", with(outside, "request_key", "j8", "seen", seen), 303, "", "", ""},
 		{"a job is edited", "/jobs/" + string(s.job.Code), with(job, "request_key", "j5", "number", "2207", "version", "1"), 303, "", "", ""},
 		{"and closed", "/jobs/" + string(s.job.Code) + "/close", form("person", e, "request_key", "j6"), 303, "", "", ""},
 		{"a welder does not open it again", "/jobs/" + string(s.job.Code) + "/reopen", form("person", string(s.welder.Code), "request_key", "j7"), 403, "", "", ""},
