@@ -89,6 +89,7 @@ func BenchmarkCheckEveryRule(b *testing.B) {
 	demand.Wind, demand.Hydrogen, demand.Matching, demand.PassCount, demand.Prequalified = 1000, 8, true, 3, true
 	demand.Certificate, demand.Origin = fit.Certificate{Type: "3.1", Schedule: "H", LotClass: "T3|T4"}, fit.Origin{Melted: []string{"here"}, Made: []string{"here"}}
 	demand.Welds = []fit.Weld{{Shape: fit.FilletWeld, Leg: 5 * unit.Millimetre, Length: 12000 * unit.Millimetre}}
+	demand.Qualified = fit.Qualified{Least: 3 * unit.Millimetre, Most: 10 * unit.Millimetre, Metals: []fit.BaseMetal{{Name: "A572 Gr 50", Family: "carbon steel"}, {Name: "group I"}}}
 	demand.Laid = []fit.Laid{{Spool: "W1", Wire: "E71T-1C", Shielding: fit.GasShielded}}
 	feeder := &fit.Feeder{Name: "F3", Polarities: []fit.Polarity{fit.DCEP, fit.DCEN}, Gas: &fit.Gas{}, Diameters: []unit.Length{offer.Diameter},
 		Rolls: fit.KnurledV, RollSize: offer.Diameter, Gun: offer.Diameter, Liner: offer.Diameter, Packages: []fit.Package{spool}, LargestPackage: 20_000}
