@@ -20,6 +20,7 @@ type comparison struct {
 	otherSizes filler.Facts // those that hold for another size of the wire
 	sorted     bool
 	written    []writtenSize
+	plateText  string // see plate; empty until it is asked for
 	once       struct {
 		form, shielding, deposit *evidence[string]
 		passes                   *evidence[Passes]

@@ -120,8 +120,11 @@ func (c *comparison) platesQualified() Finding {
 	if len(plates) == 0 {
 		plates = []unit.Length{c.demand.Thickness}
 	}
-	found := pass(demanded, c.stated(bothUnits(c.demand.Thickness)+" plate"), "The procedure is qualified for plate of %s.", span)
+	found := pass(demanded, c.stated(c.plate()+" plate"), "The procedure is qualified for plate of %s.", span)
 	for _, p := range plates {
+		if p >= max(q.Least, 1) && (q.Most == 0 || p <= q.Most) {
+			continue
+		}
 		is := bothUnits(p)
 		switch {
 		case p == 0:
@@ -192,6 +195,9 @@ func (b BaseMetal) holds(side BaseMetal, plate unit.Length) (bool, filler.Proven
 // body that leads them: "ASTM A572 Gr. 50" is "a572 gr 50". A name that says
 // more than the other is another metal.
 func sameMetal(a, b string) bool {
+	if strings.EqualFold(a, b) {
+		return true
+	}
 	words := func(name string) []string {
 		ws := strings.FieldsFunc(strings.ToUpper(name), func(r rune) bool { return strings.ContainsRune(" .,-", r) })
 		if len(ws) > 1 && ws[0] == "ASTM" {

@@ -58,7 +58,10 @@ func (c *comparison) suitsPlate() Finding {
 
 // plate is the thickness in both units, to the hundredth of a millimetre.
 func (c *comparison) plate() string {
-	return bothUnits(c.demand.Thickness)
+	if c.plateText == "" {
+		c.plateText = bothUnits(c.demand.Thickness)
+	}
+	return c.plateText
 }
 
 func bothUnits(l unit.Length) string {
