@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"wirehold/inventory/exposure"
 	"wirehold/inventory/fit"
 )
 
@@ -23,6 +24,7 @@ type BoardLine struct {
 	SpoolLine
 	Stand   BoardStand
 	Exposed time.Duration
+	Runs    bool          // the clock runs; it stands in a dry-kept place
 	Limited bool          // Left is known
 	Left    time.Duration // until the limit; less than zero once it is passed
 	RunsOut time.Time     // when the limit is reached if nothing moves, or was; zero is never, or not known
@@ -93,8 +95,16 @@ func (l *Ledger) board(r Reader, at time.Time) (Board, error) {
 	if err != nil {
 		return b, err
 	}
+	air, err := airSince(r, firstOpened(spools, at), at)
+	if err != nil {
+		return b, err
+	}
 	for _, s := range spools {
-		line := lineOnBoard(s, limits[limitKey{s.WireID, s.ProfileID}], shop.NearBefore, at)
+		places, err := air.of(s.Track)
+		if err != nil {
+			return b, err
+		}
+		line := lineOnBoard(s, limits[turnKey{s.WireID, s.ProfileID}], s.Track.Clock(places, at), shop.NearBefore)
 		if s.Out() {
 			line.Returns, _ = shop.NextShiftEnd(s.OutSince.In(l.zone))
 		}
@@ -103,7 +113,32 @@ func (l *Ledger) board(r Reader, at time.Time) (Board, error) {
 	slices.SortStableFunc(b.Lines, byTimeLeft)
 	b.Lines = b.Lines[:min(len(b.Lines), mostBoardLines)]
 	b.More = all - len(b.Lines)
-	return b, nil
+	return b, b.runOut(air)
+}
+
+// runOut fills in when the limit of each line is reached, or was.
+func (b Board) runOut(air *airs) error {
+	for i := range b.Lines {
+		line := &b.Lines[i]
+		places, err := air.of(line.Track)
+		if err != nil {
+			return err
+		}
+		if line.Limited {
+			line.RunsOut = line.Track.RunsOut(places, b.At, line.Exposed+line.Left)
+		}
+	}
+	return nil
+}
+
+// firstOpened returns when the first of the spools was opened, or at.
+func firstOpened(spools []SpoolLine, at time.Time) time.Time {
+	for _, s := range spools {
+		if s.Opened() && s.OpenedAt.Before(at) {
+			at = s.OpenedAt
+		}
+	}
+	return at
 }
 
 // byTimeLeft orders lines by the time left; after those with a limit come those
@@ -121,15 +156,9 @@ func byTimeLeft(a, b BoardLine) int {
 	return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.Left, b.Left), cmp.Compare(b.Exposed, a.Exposed), cmp.Compare(a.Code, b.Code))
 }
 
-// limitKey is what the limits of a spool depend on.
-type limitKey struct {
-	wire    int64
-	profile string
-}
-
 // boardLimits returns the limits of each wire under each profile that the
 // spools are held against.
-func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[limitKey][]exposureTurn, error) {
+func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[turnKey][]fit.ExposureTurn, error) {
 	var ids []int64
 	for _, s := range spools {
 		ids = append(ids, s.WireID)
@@ -143,9 +172,9 @@ func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[limitKey][]expos
 	for _, w := range wires {
 		byID[w.ID] = w
 	}
-	profiles, limits := map[string]fit.Profile{}, map[limitKey][]exposureTurn{}
+	profiles, limits := map[string]fit.Profile{}, map[turnKey][]fit.ExposureTurn{}
 	for _, s := range spools {
-		key := limitKey{s.WireID, s.ProfileID}
+		key := turnKey{s.WireID, s.ProfileID}
 		if _, known := limits[key]; known {
 			continue
 		}
@@ -156,7 +185,7 @@ func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[limitKey][]expos
 			}
 			profiles[s.ProfileID] = profile
 		}
-		if limits[key], err = turnsOnBoard(byID[s.WireID], profile); err != nil {
+		if limits[key], err = exposureTurns(byID[s.WireID], Lot{Number: s.LotNumber}, profile); err != nil {
 			return nil, err
 		}
 	}
@@ -165,28 +194,26 @@ func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[limitKey][]expos
 
 // lineOnBoard says how a spool stands against the limits. It is near one for so
 // long before it.
-func lineOnBoard(s SpoolLine, turns []exposureTurn, near time.Duration, at time.Time) BoardLine {
-	b := BoardLine{SpoolLine: s, Stand: BoardSealed}
+func lineOnBoard(s SpoolLine, turns []fit.ExposureTurn, c exposure.Clock, near time.Duration) BoardLine {
+	b := BoardLine{SpoolLine: s, Stand: BoardSealed, Exposed: c.Exposed, Runs: c.Runs}
 	if !s.Opened() {
 		return b
 	}
-	b.Exposed = exposedOnBoard(s, at)
 	b.Stand = BoardUnknown
-	if len(turns) == 0 {
+	if len(turns) == 0 || c.Unknown {
 		return b
 	}
 	limit := turns[0] // the first that stops, or else the first that cautions
 	passed := fit.Outcome("")
 	for _, t := range turns {
-		if limit.outcome != fit.Stops && t.outcome == fit.Stops {
+		if limit.Outcome != fit.Stops && t.Outcome == fit.Stops {
 			limit = t
 		}
-		if b.Exposed > t.after && passed != fit.Stops {
-			passed = t.outcome
+		if b.Exposed > t.After && passed != fit.Stops {
+			passed = t.Outcome
 		}
 	}
-	b.Limited, b.Left, b.Limit, b.Source = true, limit.after-b.Exposed, limit.demanded.Text, limit.demanded.Source
-	b.RunsOut = at.Add(b.Left)
+	b.Limited, b.Left, b.Limit, b.Source = true, limit.After-b.Exposed, limit.Demanded.Text, limit.Demanded.Source
 	switch {
 	case passed == fit.Stops:
 		b.Stand = BoardPast

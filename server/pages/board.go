@@ -36,14 +36,14 @@ type BoardCount struct {
 // BoardRow is a spool on the board.
 type BoardRow struct {
 	inventory.BoardLine
-	Word    string // how it stands: "past limit"
-	Shape   string // safe, caution or stop
-	Hours   string // "2 h 10 min"; empty if it is not known
-	Runs    string // when it runs out: "14:20", "Fri 14:20"; empty if it is not known
-	Who     string
-	Where   string
-	Back    string // by when it is to be back: "15:30"; empty in the store
-	Overdue bool   // it should be back
+	Word     string // how it stands: "past limit"
+	Shape    string // safe, caution or stop
+	Hours    string // "2 h 10 min"; empty if it is not known
+	RunsText string // "runs out 14:20", "ran out Fri 14:20", or that the clock stands
+	Who      string
+	Where    string
+	Back     string // by when it is to be back: "15:30"; empty in the store
+	Overdue  bool   // it should be back
 }
 
 // stands are the words and shapes of how a spool stands, the worst first.
@@ -54,7 +54,7 @@ var stands = [...]struct {
 	{inventory.BoardPast, "past limit", "stop"},
 	{inventory.BoardCaution, "caution", "caution"},
 	{inventory.BoardNear, "soon", "caution"},
-	{inventory.BoardUnknown, "no limit known", "caution"},
+	{inventory.BoardUnknown, "not known", "caution"},
 	{inventory.BoardInTime, "in time", "safe"},
 	{inventory.BoardSealed, "sealed", "safe"},
 }
@@ -68,7 +68,7 @@ func boardView(b inventory.Board, zone *time.Location) BoardView {
 		n[line.Stand]++
 		row := BoardRow{BoardLine: line, Who: line.HolderName, Where: line.PlaceName, Overdue: line.Late(b.At)}
 		if line.Limited {
-			row.Hours, row.Runs = hoursLeft(line.Left), near(line.RunsOut.In(zone), at)
+			row.Hours, row.RunsText = hoursLeft(line.Left), runsOut(line, zone, at)
 		}
 		if !line.Returns.IsZero() {
 			row.Back = near(line.Returns.In(zone), at)
@@ -99,6 +99,17 @@ func hoursLeft(d time.Duration) string {
 		return fmt.Sprintf("%d h %02d min", int(d.Hours()), int(d.Minutes())%60)
 	}
 	return fmt.Sprintf("%d min", int(d.Minutes()))
+}
+
+// runsOut says when the limit is reached or was; nothing moves meanwhile.
+func runsOut(line inventory.BoardLine, zone *time.Location, at time.Time) string {
+	switch {
+	case line.RunsOut.IsZero():
+		return "dry-kept: the clock stands"
+	case line.Left < 0:
+		return "ran out " + near(line.RunsOut.In(zone), at)
+	}
+	return "runs out " + near(line.RunsOut.In(zone), at)
 }
 
 // near writes an instant as short as it is understood from at: "14:20" today,
