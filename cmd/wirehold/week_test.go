@@ -103,7 +103,7 @@ func (w *week) furnish(s *store.Store) {
 	wire := must(l.AddWire(ctx, inventory.Wire{Maker: "Maker Amber", TradeName: "Amber Kestrel 71M", Classifications: []string{"E71T-1M-H8"}, Diameter: 45 * unit.Inch / 1000, Net: 15_000, Tare: 700,
 		Supplied: filler.Facts{{Name: "exposure_limit", Value: "44", Unit: "h", Provenance: filler.DataSheet, Source: "invented sheet"}}}))(t)
 	procedure := must(l.AddProcedure(ctx, inventory.Procedure{Number: "WPS-11", Revision: "C", Processes: []fit.Process{fit.FCAWG}, Gas: &mixed, Polarity: fit.DCEP, Passes: fit.MultiPass}))(t)
-	w.job = must(l.AddJob(ctx, inventory.Job{Number: "2201", Name: "girders", ProcedureID: procedure.ID, ProfileID: inventory.GeneralProfile, BaseMetals: []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}}}))(t)
+	w.job = must(l.AddJob(ctx, inventory.Job{Number: "2201", Name: "girders", Procedures: []int64{procedure.ID}, ProfileID: inventory.GeneralProfile, BaseMetals: []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}}}))(t)
 	_, spools, err := l.Receive(ctx, inventory.Receipt{Person: w.counter.Code, RequestKey: "receive", WireID: wire.ID, LotNumber: "A26-1", Certificate: "MTC-1", Place: w.shelf.Code, Spools: 1})
 	if err != nil {
 		t.Fatal(err)
