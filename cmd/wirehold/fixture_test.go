@@ -98,7 +98,7 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 		t.Fatal(err)
 	}
 	deps := server.Deps{Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text}
+		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text, AskPrinter: askPrinter}
 	if deps.Schedule, err = schedule.NewRunner(ledger, time.UTC, p.log(slog.LevelError), clock, sweeps(ledger, quiet)); err != nil {
 		t.Fatal(err)
 	}

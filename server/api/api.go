@@ -45,6 +45,9 @@ type Deps struct {
 	Shop    labels.Shop   // what they say of the shop
 	// Schedule runs the jobs that recur; nil if this program runs none.
 	Schedule Schedule
+	// AskPrinter asks the printer at an address what it is and does; nil if this
+	// program prints nothing.
+	AskPrinter func(ctx context.Context, address string) (inventory.PrinterAnswer, error)
 	// Failed is told of every error that is our fault, with the request it
 	// failed: the answer says nothing of it.
 	Failed func(ctx context.Context, err error)

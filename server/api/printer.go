@@ -15,6 +15,7 @@ func (h *handlers) registerPrinters(a huma.API) {
 	bounded := func(o *huma.Operation) { o.MaxBodyBytes = MaxBody }
 	huma.Get(a, "/api/v1/printers", h.printers)
 	huma.Post(a, "/api/v1/printers", entered[printerBody](h, h.Ledger.EnterPrinter, viewPrinter), bounded)
+	huma.Get(a, "/api/v1/printers/{id}/answer", h.askPrinter)
 	huma.Put(a, "/api/v1/printers/{id}", h.changePrinter, bounded)
 	huma.Post(a, "/api/v1/printers/{id}/retire", h.retirePrinter(true), bounded)
 	huma.Post(a, "/api/v1/printers/{id}/reinstate", h.retirePrinter(false), bounded)
