@@ -184,8 +184,8 @@ var inBody = map[string]string{"near_before": "near_before_min", "grace": "grace
 	"certificate_type": "certificate/type", "certificate_schedule": "certificate/schedule", "certificate_lot_class": "certificate/lot_class",
 	"papers_type": "papers/type", "papers_schedule": "papers/schedule", "papers_lot_class": "papers/lot_class", "papers_tested_on": "papers/tested_on",
 	"papers_melted_in": "papers/melted_in", "papers_made_in": "papers/made_in", "papers_made_on": "papers/made_on", "papers_expires_on": "papers/expires_on",
-	"papers_sealing": "papers/sealing",
-	"origin_clause":  "origin/clause", "origin_melted": "origin/melted", "origin_made": "origin/made"}
+	"papers_sealing": "papers/sealing", "papers_tested_exposure": "papers/tested_exposure",
+	"origin_clause": "origin/clause", "origin_melted": "origin/melted", "origin_made": "origin/made"}
 
 // inPath are the parameters that stand in the path or the query.
 var inPath = map[string]bool{"code": true, "d": true, "spool": true, "state": true}
