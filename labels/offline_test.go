@@ -52,3 +52,33 @@ func TestFactsInASymbolAreOneScan(t *testing.T) {
 		t.Errorf("%d QR symbols and %d codes were read, want more: the test looks at nothing", squares, codes)
 	}
 }
+
+// TestFitsSaysWhatStockWouldDo tries labels on what is in a printer.
+func TestFitsSaysWhatStockWouldDo(t *testing.T) {
+	t.Parallel()
+	place := usualOf(t, KindPlace)
+	long := usualOf(t, KindSlip)
+	long.Link = ""
+	tests := []struct {
+		name  string
+		label Label
+		on    inventory.Printer
+		says  []string // of the error; nil if it fits
+	}{
+		{"a place on the smallest", place, inventory.Printer{Name: "Hub", DPI: 203, Size: "50x25"}, nil},
+		{"a slip with a waiver on small stock", long, inventory.Printer{Name: "Hub", DPI: 203, Size: "75x50"}, []string{"Hub holds labels", "waiver", "100 x 75 mm would do"}},
+		{"stock that there is none of", place, inventory.Printer{Name: "Hub", DPI: 203, Size: "15x15"}, []string{"none of the sizes"}},
+	}
+	for _, tt := range tests {
+		err := press().Fits([]Label{place, tt.label}, tt.on, "printer")
+		if tt.says == nil && err != nil {
+			t.Errorf("%s: Fits: %v, want no error", tt.name, err)
+		}
+		for _, want := range tt.says {
+			e, ok := err.(*inventory.Error)
+			if !ok || e.Kind != inventory.Invalid || e.Fields[0].Field != "printer" || !strings.Contains(e.Detail, want) {
+				t.Errorf("%s: Fits: %v, want Invalid at printer with %q", tt.name, err, want)
+			}
+		}
+	}
+}
