@@ -38,6 +38,7 @@ const (
 	NotReturnedAlert   AlertKind = "not returned"        // a spool is out after the shift it was issued in
 	ClimateAlert       AlertKind = "climate"             // a dry-kept place is out of its limits
 	SilentAlert        AlertKind = "logger silent"       // a dry-kept place sent no reading for too long
+	LoggerAlert        AlertKind = "logger"              // a logger of a dry-kept place is silent while others speak
 	ShelfLifeNearAlert AlertKind = "shelf life nearing"  // a lot will be past its date soon
 	ShelfLifeAlert     AlertKind = "shelf life"          // a lot is past its date
 	CertificateAlert   AlertKind = "certificate missing" // a lot in the store has no certificate
@@ -47,7 +48,7 @@ const (
 
 // AlertKinds lists the kinds in the order in which they are shown.
 func AlertKinds() []AlertKind {
-	return []AlertKind{ExposureAlert, ExposureNearAlert, NotReturnedAlert, ClimateAlert, SilentAlert, ShelfLifeAlert, ShelfLifeNearAlert, CertificateAlert, ReorderAlert, WaiverAlert}
+	return []AlertKind{ExposureAlert, ExposureNearAlert, NotReturnedAlert, ClimateAlert, SilentAlert, LoggerAlert, ShelfLifeAlert, ShelfLifeNearAlert, CertificateAlert, ReorderAlert, WaiverAlert}
 }
 
 // AlertSubject is the sort of thing that an alert's subject names.
@@ -65,7 +66,7 @@ const (
 // About returns what the subject of an alert of this kind names.
 func (k AlertKind) About() AlertSubject {
 	switch k {
-	case ClimateAlert, SilentAlert:
+	case ClimateAlert, SilentAlert, LoggerAlert:
 		return AboutPlace
 	case ShelfLifeNearAlert, ShelfLifeAlert, CertificateAlert:
 		return AboutLot
@@ -90,6 +91,8 @@ func (k AlertKind) Title() string {
 		return "Dry-kept place out of its limits"
 	case SilentAlert:
 		return "No readings from a dry-kept place"
+	case LoggerAlert:
+		return "One logger of a dry-kept place is silent"
 	case ShelfLifeNearAlert:
 		return "Shelf life nearly over"
 	case ShelfLifeAlert:
@@ -117,6 +120,8 @@ func (k AlertKind) Advice() string {
 		return "Look at the place and its door. Until its readings are within the limits, spools in it count as exposed."
 	case SilentAlert:
 		return "Look at the logger, or read the place by hand. Until there are readings, spools in it count as exposed."
+	case LoggerAlert:
+		return "Look at the logger, its battery and its link. If it was taken away for good, this ends by itself a week after its last reading."
 	case ShelfLifeNearAlert:
 		return "Use this lot first, if it fits the work."
 	case ShelfLifeAlert:

@@ -75,6 +75,7 @@ type PlaceClimate struct {
 	Place
 	Limits []ClimateLimits // oldest first; empty if it never had any
 	Latest []exposure.Reading
+	ByHand []bool // of each of the latest: somebody read it off, and is not missed as a logger is
 }
 
 // InForce returns the limits of the instant; declared dry if there are none.
@@ -136,7 +137,8 @@ type ClimateReader interface {
 	// name.
 	PlaceClimates() ([]PlaceClimate, error)
 	// ClimateMeans returns what the loggers of a place measured in [from, to),
-	// summed up by the hour or day, in order; at most 20,000.
+	// summed up by the hour, the day or a number of days, in order; [Invalid]
+	// where that is more than 20,000.
 	ClimateMeans(place Code, length time.Duration, from, to time.Time) ([]ClimateMean, error)
 	// ClimateState returns how far a place's readings are settled; zero if it
 	// never had any.

@@ -3,48 +3,79 @@ package inventory
 import (
 	"context"
 	"fmt"
+	"strings"
 	"time"
 
 	"wirehold/inventory/exposure"
 )
 
 // SweepClimate raises an alert for each dry-kept place that is out of its
-// limits at the instant at, and another for each that has been silent for
-// longer than its allowed gap; it clears those whose cause is gone.
+// limits at the instant at, another for each that has been silent for longer
+// than its allowed gap, and a third where some of its loggers are silent and
+// others speak; it clears those whose cause is gone.
 func (l *Ledger) SweepClimate(ctx context.Context, at time.Time) (raised, cleared int, err error) {
 	err = l.store.Write(ctx, func(tx Tx) error {
-		outside, silent, err := climateDue(tx, at)
+		due, err := climateDue(tx, at)
 		if err != nil {
 			return err
 		}
-		if raised, cleared, err = settle(tx, ClimateAlert, outside, at); err != nil {
-			return err
+		for _, kind := range []AlertKind{ClimateAlert, SilentAlert, LoggerAlert} {
+			more, gone, err := settle(tx, kind, due[kind], at)
+			if raised, cleared = raised+more, cleared+gone; err != nil {
+				return err
+			}
 		}
-		more, gone, err := settle(tx, SilentAlert, silent, at)
-		raised, cleared = raised+more, cleared+gone
-		return err
+		return nil
 	})
 	return raised, cleared, err
 }
 
-// climateDue says which dry-kept places are out of their limits and which are
-// silent, by code, with the reason.
-func climateDue(r Reader, at time.Time) (outside, silent map[string]string, err error) {
+// climateDue says which dry-kept places are out of their limits, which are
+// silent and which have a silent logger, by kind and code, with the reason.
+func climateDue(r Reader, at time.Time) (map[AlertKind]map[string]string, error) {
 	places, err := r.PlaceClimates()
-	outside, silent = map[string]string{}, map[string]string{}
+	due := map[AlertKind]map[string]string{ClimateAlert: {}, SilentAlert: {}, LoggerAlert: {}}
 	for _, p := range places {
-		last, _ := p.LastReading()
-		if at.Before(last.At) {
-			at = last.At // a logger's clock is a little ahead
+		when, code := at, string(p.Code)
+		if last, _ := p.LastReading(); when.Before(last.At) {
+			when = last.At // this place's logger's clock is a little ahead
 		}
-		switch cause := p.CauseAt(at); {
-		case cause&exposure.Silent != 0:
-			silent[string(p.Code)] = p.silence(at)
-		case cause != 0:
-			outside[string(p.Code)] = fmt.Sprintf("%s is not dry: %s. %s Opened wire in it counts as exposed until it is back inside.", p.Name, cause, p.worst(at))
+		cause := p.CauseAt(when)
+		if cause&exposure.Silent != 0 {
+			due[SilentAlert][code] = p.silence(when)
+			continue // whoever looks at it finds every logger
+		}
+		if cause != 0 {
+			due[ClimateAlert][code] = fmt.Sprintf("%s is not dry: %s. %s Opened wire in it counts as exposed until it is back inside.", p.Name, cause, p.worst(when))
+		}
+		if text := p.mute(when); text != "" {
+			due[LoggerAlert][code] = text
 		}
 	}
-	return outside, silent, err
+	return due, err
+}
+
+// loggerForgotten is after how long without a reading a logger counts as taken
+// away, where others speak for its place.
+const loggerForgotten = 7 * 24 * time.Hour
+
+// mute says which loggers of a dry-kept place with limits are silent; empty if
+// none is. One that has been for a week was taken away.
+func (p PlaceClimate) mute(at time.Time) string {
+	limits := p.InForce(at)
+	if !p.DryKept || limits.Declared() {
+		return ""
+	}
+	var silent []string
+	for i, r := range p.Latest {
+		if quiet := at.Sub(r.At); !p.ByHand[i] && quiet >= limits.MaxGap && quiet < max(loggerForgotten, 2*limits.MaxGap) {
+			silent = append(silent, fmt.Sprintf("%s since %s", r.Logger, Stamp(r.At)))
+		}
+	}
+	if len(silent) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("In %s a logger has fallen silent: %s; %s is allowed. The others speak for the place meanwhile.", p.Name, strings.Join(silent, ", "), lengthText(limits.MaxGap))
 }
 
 // silence says since when nobody has spoken for the place.

@@ -14,6 +14,7 @@ type Contact struct {
 	Name    string
 	Role    Role
 	Email   string      // empty: nothing is sent to them
+	Retired bool        // their badge is good no more: nothing is sent to them
 	Kinds   []AlertKind // in the order of [AlertKinds]; until somebody chooses, those of the role
 	Version int         // counts the changes; zero until somebody makes one
 }
@@ -31,7 +32,7 @@ type ContactReader interface {
 func (r Role) UsualKinds() []AlertKind {
 	switch r {
 	case Attendant:
-		return []AlertKind{ExposureAlert, ExposureNearAlert, NotReturnedAlert, ClimateAlert, SilentAlert, ShelfLifeAlert, ShelfLifeNearAlert, CertificateAlert}
+		return []AlertKind{ExposureAlert, ExposureNearAlert, NotReturnedAlert, ClimateAlert, SilentAlert, LoggerAlert, ShelfLifeAlert, ShelfLifeNearAlert, CertificateAlert}
 	case Buyer:
 		return []AlertKind{ShelfLifeNearAlert, CertificateAlert, ReorderAlert}
 	case Engineer:

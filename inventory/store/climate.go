@@ -109,11 +109,16 @@ func (r *reader) climates(places []inventory.Place) ([]inventory.PlaceClimate, e
 		p := &out[at[l.PlaceCode]]
 		p.Limits = append(p.Limits, l.limits())
 	}
-	var loggers []climateLoggerRow
-	err := r.db.Where("place_code IN ?", codes).Order("place_code, name").Limit(mostClimateRows).Find(&loggers).Error
+	var loggers []struct {
+		Row    climateLoggerRow `gorm:"embedded"`
+		ByHand bool
+	}
+	err := r.db.Table("climate_loggers l").Select("l.id, l.place_code, l.name, l.last_at, l.last_mdegc, l.last_mpct, COALESCE(b.way = ?, FALSE) AS by_hand", string(inventory.ByHand)).
+		Joins("LEFT JOIN climate_readings r ON r.logger_id = l.id AND r.at = l.last_at").Joins("LEFT JOIN climate_batches b ON b.id = r.batch_id").
+		Where("l.place_code IN ?", codes).Order("l.place_code, l.name").Limit(mostClimateRows).Scan(&loggers).Error
 	for _, l := range loggers {
-		p := &out[at[l.PlaceCode]]
-		p.Latest = append(p.Latest, l.reading())
+		p := &out[at[l.Row.PlaceCode]]
+		p.Latest, p.ByHand = append(p.Latest, l.Row.reading()), append(p.ByHand, l.ByHand)
 	}
 	return out, err
 }

@@ -301,3 +301,116 @@ func TestSweepClimate(t *testing.T) {
 		}
 	}
 }
+
+func TestSweepClimateOfSeveralLoggers(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	s.setLimits(t, limits(time.Hour, time.Time{}))
+	steps := []struct {
+		name    string
+		wait    time.Duration
+		loggers string // those that send then
+		alerts  int    // about a logger that stand
+		all     int    // that ever were raised
+		says    string
+	}{
+		{"both speak", time.Minute, "AB", 0, 0, ""},
+		{"one is late", 59 * time.Minute, "A", 0, 0, ""},
+		{"one is silent for the gap", time.Minute, "", 1, 1, "In Dry cabinet 1 a logger has fallen silent: B since"},
+		{"it is silent still", 30 * time.Minute, "A", 1, 1, "B since"},
+		{"it speaks again", time.Minute, "AB", 0, 1, ""},
+		{"it falls silent once more", time.Hour, "A", 1, 2, "B since"},
+		{"neither speaks: that is another alert", time.Hour, "", 0, 2, ""},
+		{"a gauge is read by hand", time.Minute, "ABh", 0, 2, ""},
+		{"nobody reads it again", 2 * time.Hour, "AB", 0, 2, ""},
+		{"one was taken away a week ago", 8 * 24 * time.Hour, "A", 0, 2, ""},
+	}
+	for _, step := range steps {
+		s.wait(step.wait)
+		for _, name := range step.loggers {
+			r := reading(s.cabinet.Code, string(name), s.now(), 20, 30)
+			way := inventory.ByAPI
+			if name == 'h' {
+				way = inventory.ByHand
+			}
+			must(s.ledger.TakeReadings(t.Context(), inventory.ReadingsEntry{Person: s.attendant.Code, Way: way, Readings: []inventory.PlacedReading{r}}))(t)
+		}
+		for range 2 {
+			if _, _, err := s.ledger.SweepClimate(t.Context(), s.now()); err != nil {
+				t.Fatal(err)
+			}
+		}
+		c := s.store.Catalog(t.Context())
+		stands := must(c.OpenAlerts(inventory.LoggerAlert))(t)
+		cleared := must(c.Alerts(inventory.AlertQuery{Kind: inventory.LoggerAlert, Cleared: true}))(t)
+		text := ""
+		for _, a := range stands {
+			text += a.Text
+		}
+		if len(stands) != step.alerts || len(stands)+len(cleared) != step.all || !strings.Contains(text, step.says) {
+			t.Errorf("%s: %d alerts about a logger, %d ever, %q; want %d, %d and %q", step.name, len(stands), len(stands)+len(cleared), text, step.alerts, step.all, step.says)
+		}
+	}
+}
+
+// TestALoggerAheadSilencesNoOtherPlace: of two places, the one that is first by
+// name has a logger whose clock is ahead.
+func TestALoggerAheadSilencesNoOtherPlace(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	other := must(s.ledger.AddPlace(t.Context(), inventory.Place{Name: "Zeta cabinet", DryKept: true}))(t)
+	s.setLimits(t, limits(time.Hour, time.Time{}))
+	must(s.ledger.SetClimateLimits(t.Context(), inventory.ClimateLimitsEntry{Edit: inventory.Edit{Person: s.engineer.Code, RequestKey: s.key(), Version: must(s.store.Catalog(t.Context()).Place(other.Code))(t).Version}, Place: other.Code, Limits: limits(time.Hour, time.Time{})}))(t)
+	s.sends(t, reading(other.Code, "Z", s.now(), 20, 30))
+	s.wait(57 * time.Minute)
+	s.sends(t, reading(s.cabinet.Code, "L1", s.now().Add(4*time.Minute), 20, 30))
+	if raised, _, err := s.ledger.SweepClimate(t.Context(), s.now()); raised != 0 || err != nil {
+		t.Errorf("57 min after its reading, of 1 h: SweepClimate raised %d, %v: %+v", raised, err, must(s.store.Catalog(t.Context()).OpenAlerts(""))(t))
+	}
+}
+
+func TestClimateMeansOfWeeks(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	start := s.now().UTC()
+	var batch []inventory.PlacedReading
+	for day := range 60 {
+		for n, damp := range []unit.Humidity{30, 60} {
+			batch = append(batch, reading(s.cabinet.Code, fmt.Sprint("L", n), start.Add(time.Duration(day)*inventory.ByDay), unit.Celsius(day), damp+unit.Humidity(day%7)))
+		}
+	}
+	s.clock.Store(start.Add(60 * inventory.ByDay).Unix())
+	s.sends(t, batch...)
+	c := s.store.Catalog(t.Context())
+	const week = 7 * inventory.ByDay
+	got := must(c.ClimateMeans(s.cabinet.Code, week, start.Add(-week), s.now()))(t)
+	want := map[string]inventory.ClimateMean{} // made of the days
+	sums := map[string]unit.Celsius{}
+	for _, d := range must(c.ClimateMeans(s.cabinet.Code, inventory.ByDay, start.Add(-week), s.now()))(t) {
+		from := time.Unix(d.From.Unix()/604800*604800, 0).UTC()
+		key := from.String() + d.Logger
+		w, seen := want[key]
+		if !seen {
+			w = d
+			w.From, w.Readings = from, 0
+		}
+		sums[key] += d.Mean
+		w.Readings++
+		w.Lowest, w.Highest, w.Driest, w.Dampest = min(w.Lowest, d.Lowest), max(w.Highest, d.Highest), min(w.Driest, d.Driest), max(w.Dampest, d.Dampest)
+		w.Mean = sums[key] / unit.Celsius(w.Readings)
+		want[key] = w
+	}
+	if len(got) != len(want) || len(got) < 18 {
+		t.Fatalf("60 days of two loggers are %d weeks, want %d", len(got), len(want))
+	}
+	for i, g := range got {
+		w := want[g.From.String()+g.Logger]
+		w.MeanHum = g.MeanHum
+		if diff := cmp.Diff(w, g); diff != "" {
+			t.Errorf("week %d (-want +got):\n%s", i, diff)
+		}
+		if i > 0 && g.From.Before(got[i-1].From) {
+			t.Errorf("week %d begins before the one before", i)
+		}
+	}
+}

@@ -157,15 +157,29 @@ func (m climateMeanRow) mean() inventory.ClimateMean {
 // mean returns sum / n rounded down to the thousandth that it is counted in.
 func mean(sum, n int64) int64 { return sum / max(n, 1) }
 
-// ClimateMeans returns a place's readings summed up by the hour or day.
+// ClimateMeans returns a place's readings summed up by the hour, the day, or
+// several days.
 func (r *reader) ClimateMeans(place inventory.Code, length time.Duration, from, to time.Time) ([]inventory.ClimateMean, error) {
+	const ofPlace = "l.place_code = ? AND m.length_s = ? AND m.from_at >= ? AND m.from_at < ?"
+	q := r.db.Table("climate_means m").Joins("JOIN climate_loggers l ON l.id = m.logger_id").
+		Where(ofPlace, string(place), int64(min(length, inventory.ByDay)/time.Second), from.Unix(), to.Unix()).Limit(mostClimateRows + 1)
+	if length > inventory.ByDay {
+		seconds := int64(length / time.Second)
+		q = q.Select("l.name, m.from_at / ? * ? AS from_at, SUM(m.readings) AS readings, MIN(m.lowest_mdegc) AS lowest_mdegc, MAX(m.highest_mdegc) AS highest_mdegc, SUM(m.sum_mdegc) AS sum_mdegc, MIN(m.lowest_mpct) AS lowest_mpct, MAX(m.highest_mpct) AS highest_mpct, SUM(m.sum_mpct) AS sum_mpct", seconds, seconds).
+			Group("1, 2").Order("2, 1")
+	} else {
+		q = q.Select("l.name, m.from_at, m.readings, m.lowest_mdegc, m.highest_mdegc, m.sum_mdegc, m.lowest_mpct, m.highest_mpct, m.sum_mpct").Order("m.from_at, l.name")
+	}
 	var rows []climateMeanRow
-	err := r.db.Table("climate_means m").Select("l.name, m.from_at, m.readings, m.lowest_mdegc, m.highest_mdegc, m.sum_mdegc, m.lowest_mpct, m.highest_mpct, m.sum_mpct").
-		Joins("JOIN climate_loggers l ON l.id = m.logger_id").Where("l.place_code = ? AND m.length_s = ? AND m.from_at >= ? AND m.from_at < ?", string(place), int64(length/time.Second), from.Unix(), to.Unix()).
-		Order("m.from_at, l.name").Limit(mostClimateRows).Scan(&rows).Error
+	if err := q.Scan(&rows).Error; err != nil {
+		return nil, err
+	}
+	if len(rows) > mostClimateRows {
+		return nil, inventory.Invalidf("from", "there are more than %d sums of readings since %s: choose a later instant", mostClimateRows, inventory.Stamp(from))
+	}
 	out := make([]inventory.ClimateMean, len(rows))
 	for i, row := range rows {
 		out[i] = row.mean()
 	}
-	return out, err
+	return out, nil
 }

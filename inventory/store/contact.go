@@ -24,10 +24,11 @@ type personContactRow struct {
 	Email   sql.NullString
 	Kinds   sql.NullString
 	Version sql.NullInt64
+	Retired bool
 }
 
 func (r personContactRow) contact() inventory.Contact {
-	c := inventory.Contact{Person: inventory.Code(r.Code), Name: r.Name, Role: inventory.Role(r.Role), Email: r.Email.String, Version: int(r.Version.Int64)}
+	c := inventory.Contact{Person: inventory.Code(r.Code), Name: r.Name, Role: inventory.Role(r.Role), Email: r.Email.String, Version: int(r.Version.Int64), Retired: r.Retired}
 	c.Kinds = c.Role.UsualKinds()
 	if r.Version.Valid {
 		c.Kinds = items[inventory.AlertKind](r.Kinds.String)
@@ -36,7 +37,7 @@ func (r personContactRow) contact() inventory.Contact {
 }
 
 func (r *reader) contacts() *gorm.DB {
-	return r.db.Table("people p").Select("p.code, p.name, p.role, c.email, c.kinds, c.version").Joins("LEFT JOIN contacts c ON c.person_code = p.code")
+	return r.db.Table("people p").Select("p.code, p.name, p.role, c.email, c.kinds, c.version, p.retired_at IS NOT NULL AS retired").Joins("LEFT JOIN contacts c ON c.person_code = p.code")
 }
 
 // Contact returns how a person is reached.

@@ -58,7 +58,7 @@ func viewAlert(a inventory.Alert) alertView {
 }
 
 func (h *handlers) alerts(ctx context.Context, in *struct {
-	Kind    string `query:"kind" enum:"exposure,exposure nearing,not returned,climate,logger silent,shelf life,shelf life nearing,certificate missing,reorder,waiver" doc:"Only of this kind."`
+	Kind    string `query:"kind" enum:"exposure,exposure nearing,not returned,climate,logger silent,logger,shelf life,shelf life nearing,certificate missing,reorder,waiver" doc:"Only of this kind."`
 	Cleared bool   `query:"cleared" doc:"Those that were cleared, the latest first; false is those that stand."`
 	Limit   int    `query:"limit" minimum:"1" maximum:"200" default:"50"`
 	After   int    `query:"after" minimum:"0" doc:"How many items to leave out."`

@@ -32,6 +32,9 @@ func NewEmail(c SMTP, zone *time.Location, base string, trust *tls.Config) *Emai
 // Send hands the message to the mail server. The recipient's address is the one
 // they have now.
 func (e *Email) Send(ctx context.Context, d inventory.Delivery, at time.Time) error {
+	if d.Contact.Retired {
+		return refused("the badge of %s was retired", d.Contact.Name)
+	}
 	if d.Contact.Email == "" {
 		return refused("%s has no e-mail address any more", d.Contact.Name)
 	}

@@ -388,3 +388,17 @@ func TestWhatIsOlderThanAWeekIsNoNews(t *testing.T) {
 		t.Errorf("somebody had it tried again, and the server took %d mails, want 1", len(server.All()))
 	}
 }
+
+func TestSomebodyRetiredWhileTheirMailWaitsGetsNone(t *testing.T) {
+	t.Parallel()
+	server := smtptest.New(t)
+	server.Start(false)
+	y := newYard(t, monday)
+	ilse := y.person(t, "Ilse", "ilse@yard.example", inventory.ReorderAlert)
+	y.short(t, 1)
+	must(y.ledger.RetirePerson(t.Context(), y.edit(0), ilse.Code, true))(t)
+	round(t, y.worker(y.ledger, inventory.EmailChannel, emailTo(t, server, "starttls")))
+	if n, dead := len(server.All()), y.messages(t, inventory.MessageDead); n != 0 || len(dead) != 1 || !strings.Contains(dead[0].Fault, "the badge of Ilse was retired") {
+		t.Errorf("somebody retired: the server took %d mails, given up are %+v, want none and the one, saying why", n, dead)
+	}
+}
