@@ -227,6 +227,9 @@ func (p *Pages) addUndry(c *gin.Context, page *ClimatePage, place inventory.Plac
 
 // addSums adds the days, the latest first.
 func (p *Pages) addSums(c *gin.Context, page *ClimatePage, from, to time.Time) error {
+	if shown := to.Add(-mostSumRows * inventory.ByDay); from.Before(shown) {
+		from = shown // there are no more rows than days in it
+	}
 	days, err := p.Catalog(c.Request.Context()).ClimateMeans(page.Code, inventory.ByDay, from.Truncate(inventory.ByDay), to)
 	if err != nil {
 		return err

@@ -31,8 +31,23 @@ type loggerPlot struct {
 	Dew     []*float64 `json:"dew_point_c"` // of the mean
 }
 
-// hoursPlotted is how long a stretch may be that is drawn by the hour.
-const hoursPlotted = 31 * inventory.ByDay
+// hoursPlotted is how long a stretch may be that is drawn by the hour, and
+// mostPlotted how many sums of all loggers together a plot draws.
+const hoursPlotted, mostPlotted = 31 * inventory.ByDay, 15_000
+
+// plotStep returns what a plot of a stretch sums up by, for so many loggers.
+func plotStep(length time.Duration, loggers int) time.Duration {
+	steps := []time.Duration{inventory.ByHour, inventory.ByDay, 7 * inventory.ByDay, 28 * inventory.ByDay}
+	if length > hoursPlotted {
+		steps = steps[1:]
+	}
+	for _, step := range steps {
+		if (int(length/step)+2)*loggers <= mostPlotted {
+			return step
+		}
+	}
+	return steps[len(steps)-1]
+}
 
 // plotClimate answers GET /climate/:code/plot.
 func (p *Pages) plotClimate(c *gin.Context) error {
@@ -41,11 +56,8 @@ func (p *Pages) plotClimate(c *gin.Context) error {
 		return err
 	}
 	_, _, length := climateRange(c)
-	to, step := p.Now().UTC().Truncate(time.Second), inventory.ByHour
-	if length > hoursPlotted {
-		step = inventory.ByDay
-	}
-	from := to.Add(-length).Truncate(step)
+	to, step := p.Now().UTC().Truncate(time.Second), plotStep(length, len(place.Latest))
+	from := unixStep(to.Add(-length), step)
 	cat := p.Catalog(c.Request.Context())
 	means, err := cat.ClimateMeans(place.Code, step, from, to)
 	if err != nil {
@@ -78,6 +90,13 @@ func (p *Pages) plotClimate(c *gin.Context) error {
 	c.Header("Cache-Control", "no-store")
 	c.JSON(http.StatusOK, plot)
 	return nil
+}
+
+// unixStep returns the instant at which the step that holds t began, counted
+// from 1970 as sums are.
+func unixStep(t time.Time, step time.Duration) time.Time {
+	s := int64(step / time.Second)
+	return time.Unix(t.Unix()/s*s, 0).UTC()
 }
 
 // add puts the means on a grid of steps from the first of them, so that a gap
