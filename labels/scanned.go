@@ -132,10 +132,9 @@ func linked(text string) (segment string, ok bool) {
 }
 
 // amongFacts returns the code in the plain text that a label's QR symbol holds
-// where no address is set: it comes first. Labels printed before their facts
-// were one line have an end of line after it.
+// where no address is set: it comes first.
 func amongFacts(text string) (inventory.Code, bool) {
-	first, rest, found := strings.Cut(strings.Replace(text, "\n", betweenFacts, 1), betweenFacts)
+	first, rest, found := strings.Cut(strings.Replace(text, "; ", "\n", 1), "\n")
 	if !found || !strings.Contains(rest, ": ") {
 		return "", false
 	}

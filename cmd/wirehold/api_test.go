@@ -105,6 +105,7 @@ func TestAPIIssuesReturnsAndTellsTheStory(t *testing.T) {
 		{"its lot is put on hold", "POST", "/api/v1/lots/1/status", fmt.Sprintf(`{"person":%q,"request_key":"c","status":"on hold","reason":"torn boxes"}`, attendant), []string{`"status":"on hold"`, `"reason":"torn boxes"`}},
 		{"its lot says so", "GET", "/api/v1/lots/1", "", []string{`"status":"on hold"`}},
 		{"alerts answer", "GET", "/api/v1/alerts?cleared=true", "", []string{`"items"`}},
+		{"the board answers", "GET", "/api/v1/board", "", []string{`"items":[{"spool":{"code":"W`, `"stand":"past its limit"`, `"left_s":-`, `"return_at":"`, `"late":true`, `"holder_name":"`, `"more":0`}},
 		{"the API describes itself", "GET", "/api/openapi.json", "", []string{`"openapi":"3.1.0"`, `/api/v1/spools/{code}/issue`}},
 	}
 	last := ""

@@ -14,7 +14,7 @@ import (
 // sees waits until the script is true on the page, which nobody loads again.
 func (b *browser) sees(what, script string, args ...any) {
 	b.t.Helper()
-	for range 400 {
+	for range 800 {
 		if evaluate[bool](b, script, args...) {
 			return
 		}
@@ -68,4 +68,29 @@ func TestTheBoardInABrowser(t *testing.T) {
 	if wide := evaluate[int](board, `document.documentElement.scrollWidth`); wide > 1920 {
 		t.Errorf("the board is %d px wide on a screen of 1920", wide)
 	}
+}
+
+// TestTheBoardOnAWall turns its pages by itself where nobody touches it, shows
+// each spool on one of them, and the whole list to whoever takes the mouse.
+func TestTheBoardOnAWall(t *testing.T) {
+	t.Parallel()
+	chrome, site := newBrowser(t), newSite(t)
+	board := tab(t, chrome, site, "/board")
+	board.run(chromedp.EmulateViewport(1920, 1080))
+	all := evaluate[int](board, `document.querySelectorAll(".board-row").length`)
+	evaluate[bool](board, `location.hash = "#wall", location.reload(), true`)
+	board.sees("the wall", `document.documentElement.classList.contains("board-wall")`)
+	board.run(chromedp.EmulateViewport(1920, 600))
+	board.sees("its first page", `document.querySelector("[data-board-turn]").textContent.startsWith("1 to ")`)
+	const shown = `[...document.querySelectorAll(".board-row:not([hidden])")]`
+	if low := evaluate[float64](board, `Math.max(...%s.map(r => r.getBoundingClientRect().bottom))`, shown); low > 600 {
+		t.Errorf("the last row of the page ends at %.0f px of 600", low)
+	}
+	first := evaluate[int](board, `%s.length`, shown)
+	if first < 3 || first >= all {
+		t.Fatalf("the first page has %d of %d rows, want some", first, all)
+	}
+	board.sees("its second page", `document.querySelector("[data-board-turn]").textContent.startsWith("%d to ")`, first+1)
+	board.run(chromedp.MouseClickXY(60, 60)) // the clock
+	board.sees("the whole list", `%s.length === %d && !document.documentElement.classList.contains("board-wall")`, shown, all)
 }

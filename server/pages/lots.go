@@ -60,8 +60,7 @@ type LotPage struct {
 func (p LotPage) Papers() []DemandLine {
 	l := p.Lot.Papers
 	return []DemandLine{{What: "Certificate type", Value: l.Type}, {What: "Testing schedule", Value: l.Schedule}, {What: "Lot class", Value: l.LotClass}, {What: "Tested on", Value: string(l.Tested)},
-		{What: "Melted in", Value: l.Melted}, {What: "Made in", Value: l.Made}, {What: "Made on", Value: string(l.MadeOn)}, {What: "Sealed in", Value: l.Sealing},
-		{What: "Tested for an exposure of", Value: l.Exposure}}
+		{What: "Melted in", Value: l.Melted}, {What: "Made in", Value: l.Made}, {What: "Made on", Value: string(l.MadeOn)}, {What: "Sealed in", Value: l.Sealing}}
 }
 
 // lot answers GET /lots/:id.
