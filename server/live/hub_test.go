@@ -95,7 +95,7 @@ func TestASlowListenerHoldsNobodyUp(t *testing.T) {
 func TestListenersAreBoundedAndLetGoAtTheEnd(t *testing.T) {
 	t.Parallel()
 	inTime(t, 1, func(h *Hub, c *counter) {
-		changes, stop, err := h.Listen()
+		_, stop, err := h.Listen()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,8 +103,9 @@ func TestListenersAreBoundedAndLetGoAtTheEnd(t *testing.T) {
 			t.Errorf("one listener too many: error %v, want it unavailable", err)
 		}
 		stop()
-		if changes, _, err = h.Listen(); err != nil {
-			t.Errorf("a listener in the place of one that is gone: %v", err)
+		changes, _, err := h.Listen()
+		if err != nil {
+			t.Fatalf("a listener in the place of one that is gone: %v", err)
 		}
 		<-changes
 		c.n.Store(-1)
