@@ -66,15 +66,29 @@ func (c *Check) isFor(w WaiverLine) bool {
 
 // covers reports whether the waiver is for what stops here. One that was asked
 // for with a feeder is for that feeder; one without is for what stops wherever
-// the spool is loaded, not for what a feeder stops by itself.
+// the spool is loaded, not for what a feeder stops by itself. Where job, wire or
+// profile were changed so that the rule says something else, it is for neither.
 func (c *Check) covers(w WaiverLine, of comparison) bool {
+	f, _ := c.Verdict.Find(w.Rule)
 	switch {
-	case c.Feeder == nil || w.Feeder != "":
-		return c.Feeder == nil && w.Feeder == "" || c.Feeder != nil && w.Feeder == c.Feeder.Code
+	case w.Feeder != "" && (c.Feeder == nil || w.Feeder != c.Feeder.Code):
+		return false
+	case w.Feeder == "" && c.Feeder != nil:
+		of.feeder = nil
+		f, _ = of.verdict(nil).Find(w.Rule)
 	}
-	of.feeder = nil
-	f, _ := of.verdict(nil).Find(w.Rule)
-	return f.Outcome == fit.Stops
+	return f.Outcome == fit.Stops && (moves[w.Rule] || f.Says == w.Found)
+}
+
+// moves are the rules that say something new by time, and by what is laid and
+// used, though nothing was decided anew: a waiver of theirs holds all the same.
+// One of any other rule is for what the rule said when it was granted: not for
+// a thicker plate, more wind or another demand that came later.
+var moves = map[fit.Rule]bool{fit.RuleExposure: true, fit.RuleShelfLife: true, fit.RuleCertificate: true, fit.RuleMixing: true, fit.RuleRemaining: true}
+
+// restsOn reports whether the waiver is one that the verdict rests on.
+func (c *Check) restsOn(w WaiverLine) bool {
+	return slices.ContainsFunc(c.Waivers, func(on WaiverLine) bool { return on.ID == w.ID })
 }
 
 // waivable lists the rules that stop and that the welding engineer may waive:

@@ -75,7 +75,7 @@ func (l *Ledger) askedOf(tx Tx, q WaiverRequest, now time.Time) ([]WaiverDeed, e
 	var deeds []WaiverDeed
 	for _, rule := range q.Rules {
 		for _, w := range open {
-			if w.Rule == rule && c.isFor(w) && w.Feeder == q.Feeder && (w.State == WaiverAsked || w.Standing(now)) {
+			if w.Rule == rule && c.isFor(w) && w.Feeder == q.Feeder && (w.State == WaiverAsked || c.restsOn(w)) {
 				return nil, Conflictf("waiver-asked", "waiver %d of %s is %s already, asked by %s", w.ID, rule, w.Status(now), w.AskedName)
 			}
 		}

@@ -171,7 +171,7 @@ func TestAWaiverFollowsTheProfile(t *testing.T) {
 	s := newShop(t, 1)
 	ctx := t.Context()
 	own := must(s.ledger.CopyProfile(ctx, s.profileEntry(inventory.GeneralProfile), "Ours"))(t)
-	job := s.job
+	job := must(s.store.Catalog(ctx).Job(s.job.Code))(t)
 	job.Number, job.ProfileID = "3301", own.ID
 	s.job = must(s.ledger.AddJob(ctx, job))(t)
 	spool := stale(t, s, 0)
@@ -293,4 +293,63 @@ func TestStandingWaiversAreTalliedOnceAWeek(t *testing.T) {
 	sweep("in the same week, ended", 0, 0)
 	s.wait(7 * 24 * time.Hour)
 	sweep("when none stands", 0, 1)
+}
+
+// TestAWaiverIsForWhatWasFound changes the job after the waiver was granted: it
+// holds while the rule says what it said, and for nothing that came later.
+func TestAWaiverIsForWhatWasFound(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	ctx, spool := t.Context(), s.spools[0].Code
+	job := must(s.store.Catalog(ctx).Job(s.job.Code))(t)
+	change := func(set func(*inventory.Job)) {
+		t.Helper()
+		set(&job)
+		job = must(s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, job.Version), Of: job}))(t)
+	}
+	steel := func(name string) func(*inventory.Job) {
+		return func(j *inventory.Job) { j.BaseMetals = []fit.BaseMetal{{Name: name, Family: "carbon steel"}} }
+	}
+	ask := func() inventory.WaiverRequest {
+		q := s.ask(spool)
+		q.Rules = []fit.Rule{fit.RuleStrength}
+		return q
+	}
+	grant := func() {
+		t.Helper()
+		must(s.ledger.GrantWaiver(ctx, s.decision(must(s.ledger.AskWaiver(ctx, ask()))(t)[0])))(t)
+	}
+	matching := must(s.store.Catalog(ctx).Procedure(job.Procedures[0]))(t)
+	from := matching.ID
+	matching.Revision, matching.Matching = "D", true
+	matching = must(s.ledger.EnterProcedure(ctx, inventory.ProcedureEntry{Edit: s.edit(s.engineer, 0), Of: matching, From: from}))(t)
+	change(func(j *inventory.Job) { j.Site, j.Procedures = inventory.InShop, []int64{matching.ID} })
+	change(steel("A572 Gr 65"))
+	grant()
+	for _, tt := range []struct {
+		name string
+		set  func(*inventory.Job)
+		want fit.Answer
+	}{
+		{"another name", func(j *inventory.Job) { j.Name = "renamed" }, fit.FitsWithCautions},
+		{"stronger steel", steel("A514"), fit.DoesNotFit},
+		{"the steel that was waived", steel("A572 Gr 65"), fit.FitsWithCautions},
+		{"stronger steel again", steel("A514"), fit.DoesNotFit},
+	} {
+		change(tt.set)
+		for name, feeder := range map[string]inventory.Code{"without a feeder": "", "at a feeder": s.feeder.Code} {
+			if got := must(s.ledger.CheckFit(ctx, spool, job.Code, feeder))(t); got.Verdict.Answer != tt.want {
+				t.Errorf("%s, %s: CheckFit = %s, want %s", tt.name, name, got.Verdict.Answer, tt.want)
+			}
+		}
+	}
+	if _, err := s.ledger.Issue(ctx, s.issue(spool)); inventory.CodeOf(err) != "does-not-fit" {
+		t.Errorf("Issue to stronger steel than was waived: %v, want does-not-fit", err)
+	}
+	grant() // the first one stands, and is in nobody's way
+	if _, err := s.ledger.AskWaiver(ctx, ask()); inventory.CodeOf(err) != "waiver-asked" {
+		t.Errorf("AskWaiver of what is waived: %v, want waiver-asked", err)
+	}
+	must(s.ledger.Issue(ctx, s.issue(spool)))(t)
+	verified(t, s)
 }
