@@ -3,7 +3,6 @@ package fit
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"wirehold/inventory/filler"
@@ -58,17 +57,21 @@ func conditions() []string {
 // Waivable reports whether the welding engineer may waive rule r: whether the
 // profile has a line for it with the parameter "waiver" and the value "yes".
 func (p Profile) Waivable(r Rule) bool {
-	return slices.ContainsFunc(p.Limits, func(l Limit) bool {
-		return l.Rule == r && l.Parameter == "waiver" && l.Value == "yes"
-	})
+	for i := range p.Limits {
+		if l := &p.Limits[i]; l.Rule == r && l.Parameter == "waiver" && l.Value == "yes" {
+			return true
+		}
+	}
+	return false
 }
 
 // limits returns the profile's lines for a parameter that hold for this wire
-// and job. A condition on a form holds too if the form is not known.
-func (c *comparison) limits(r Rule, parameter string) []Limit {
-	var out []Limit
-	for _, l := range c.profile.Limits {
-		if l.Rule == r && l.Parameter == parameter && c.holds(l) {
+// and job, which are not to be changed. A condition on a form holds too if the
+// form is not known.
+func (c *comparison) limits(r Rule, parameter string) []*Limit {
+	var out []*Limit
+	for i := range c.profile.Limits {
+		if l := &c.profile.Limits[i]; l.Rule == r && l.Parameter == parameter && c.holds(l) {
 			out = append(out, l)
 		}
 	}
@@ -76,7 +79,7 @@ func (c *comparison) limits(r Rule, parameter string) []Limit {
 }
 
 // holds reports whether all of a limit's conditions do.
-func (c *comparison) holds(l Limit) bool {
+func (c *comparison) holds(l *Limit) bool {
 	if l.Condition == "" {
 		return true
 	}
@@ -127,7 +130,7 @@ func (p Profile) title() string { return cmp.Or(p.Name, p.ID, "the rule profile"
 
 // confirmed reports whether the limit counts in full: published, or from
 // memory or practice and confirmed by somebody in the shop.
-func (l Limit) confirmed() bool {
+func (l *Limit) confirmed() bool {
 	switch l.Provenance {
 	case filler.Published, filler.DataSheet, filler.Shop:
 		return true
@@ -137,7 +140,7 @@ func (l Limit) confirmed() bool {
 
 // pastIt is what going past the limit does. One that is not confirmed only
 // cautions.
-func (l Limit) pastIt() Outcome {
+func (l *Limit) pastIt() Outcome {
 	if l.Action == Caution || !l.confirmed() {
 		return Caution
 	}
@@ -146,7 +149,7 @@ func (l Limit) pastIt() Outcome {
 
 // reserve is the sentence that an unconfirmed limit carries, with a space
 // before it; empty if it is confirmed.
-func (l Limit) reserve() string {
+func (l *Limit) reserve() string {
 	if l.confirmed() {
 		return ""
 	}
@@ -154,10 +157,10 @@ func (l Limit) reserve() string {
 }
 
 // doubt is reserve as a doubt about a match.
-func (l Limit) doubt() string { return strings.TrimSpace(l.reserve()) }
+func (l *Limit) doubt() string { return strings.TrimSpace(l.reserve()) }
 
 // claim is the limit as a demand, with its authority.
-func (l Limit) claim(text string) Claim {
+func (l *Limit) claim(text string) Claim {
 	c := Claim{text, l.Source, l.Provenance}
 	if c.Source == "" {
 		c.Source = fmt.Sprintf("rule profile, %s", l.Provenance)

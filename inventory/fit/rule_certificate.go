@@ -35,7 +35,7 @@ func (c *comparison) checkCertificate() Finding {
 // certificateMarks holds type, schedule and lot class against the job's.
 func (c *comparison) certificateMarks(offered Claim) Finding {
 	have, want := c.offer.Certificate, c.demand.Certificate
-	found := []Finding{{Outcome: NotDemanded}}
+	found := append(make([]Finding, 0, 4), Finding{Outcome: NotDemanded})
 	if want.Type != "" {
 		found = append(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("certificate "+want.Type+" (EN 10204)"), offered))
 	}

@@ -83,7 +83,7 @@ func (c *comparison) ownExposure(offered Claim, so string) (found Finding, known
 	return found, known
 }
 
-func (c *comparison) exposureAgainst(l Limit, offered Claim, so string) Finding {
+func (c *comparison) exposureAgainst(l *Limit, offered Claim, so string) Finding {
 	limit := hoursOf(l.Value)
 	demanded := l.claim(l.Value)
 	if tested, claim, ok := c.tested(); ok && tested > limit && limit >= 0 {

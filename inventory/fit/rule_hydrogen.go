@@ -52,7 +52,7 @@ func (c *comparison) checkHydrogen() Finding {
 
 // soften makes of a finding against the profile's limit what the limit allows:
 // a stop becomes a caution where the limit only cautions.
-func (l Limit) soften(f Finding) Finding {
+func (l *Limit) soften(f Finding) Finding {
 	switch {
 	case f.Outcome == Stops && l.pastIt() == Caution:
 		f.Outcome = Caution
@@ -66,6 +66,6 @@ func (l Limit) soften(f Finding) Finding {
 
 // unreadable is the stop where the shop has put a limit in its profile that
 // means nothing.
-func (l Limit) unreadable(offered Claim) Finding {
+func (l *Limit) unreadable(offered Claim) Finding {
 	return stop(l.claim(l.Value), offered, "The rule profile's %s is %q, which cannot be read: ask the engineer.", l.Parameter, l.Value)
 }

@@ -18,7 +18,8 @@ const (
 
 // plateLimit is one thickness limit that holds for this wire and joint.
 type plateLimit struct {
-	fact    filler.Fact
+	claim   Claim
+	doubt   string // of a match
 	size    unit.Length
 	least   bool    // the plate must be at least this thick, not at most
 	special bool    // of prequalified work alone
@@ -44,7 +45,7 @@ func (c *comparison) suitsPlate() Finding {
 	}
 	plate := c.plate()
 	demanded := c.job(plate + " plate")
-	var found []Finding
+	found := make([]Finding, 0, 8)
 	for _, f := range odd {
 		found = append(found, stop(demanded, claimOf(f), "The %s gives a thickness limit of %q, which cannot be read: ask the engineer.", f.Provenance, f.Value))
 	}
@@ -69,16 +70,16 @@ func bothUnits(l unit.Length) string {
 }
 
 func (l plateLimit) judge(demanded Claim, plate string, thickness unit.Length) Finding {
-	offered := claimOf(l.fact)
-	switch doubt := strengthOf(l.fact).doubt(); {
+	offered := l.claim
+	switch {
 	case l.least && thickness < l.size:
 		return finding(l.past, demanded, offered, "This wire is for plate of %s and more. The plate is %s.", []any{offered.Text, plate})
 	case !l.least && thickness > l.size:
 		return finding(l.past, demanded, offered, "This wire is %s for plate up to %s. The plate is %s: take another wire or ask the engineer.", []any{l.what, offered.Text, plate})
 	case l.least:
-		return passUnless(doubt, demanded, offered, "The plate is %s, not thinner than the wire's %s.", plate, offered.Text)
+		return passUnless(l.doubt, demanded, offered, "The plate is %s, not thinner than the wire's %s.", plate, offered.Text)
 	default:
-		return passUnless(doubt, demanded, offered, "The plate is %s, within the wire's %s.", plate, offered.Text)
+		return passUnless(l.doubt, demanded, offered, "The plate is %s, within the wire's %s.", plate, offered.Text)
 	}
 }
 
@@ -86,7 +87,7 @@ func (l plateLimit) judge(demanded Claim, plate string, thickness unit.Length) F
 // hold against a multiple-pass wire, but a single-pass wire has a limit that
 // somebody must know, and of an unknown wire nothing can be said.
 func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Finding {
-	if own := c.ownLimit(); len(own) == 0 {
+	if !c.ownLimit() {
 		for _, f := range c.named("max_thickness_of_the_wire") {
 			return caution(demanded, claimOf(f), "Some wires of this class are for thin plate only: read this wire's own limit on the data sheet.")
 		}
@@ -104,16 +105,16 @@ func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Fi
 	return passUnless(doubt, demanded, passes.vouch(MultiPass), "This wire's class sets no limit on plate thickness.")
 }
 
-// ownLimit is what the data sheet or the shop sets for this very wire.
-func (c *comparison) ownLimit() filler.Facts {
-	facts := slices.Concat(c.named("max_thickness"), c.named("max_thickness_of_the_wire"))
-	if c.demand.passes() != MultiPass {
-		facts = append(facts, c.named(onePassLimit)...)
-	}
-	if c.demand.passes() != SinglePass {
-		facts = append(facts, c.named("max_thickness_multi_pass")...)
-	}
-	return slices.DeleteFunc(facts, func(f filler.Fact) bool { return strengthOf(f) > bySheet || saysNothing(f.Value) })
+// ownLimit reports whether data sheet or shop set a limit for this very wire.
+func (c *comparison) ownLimit() bool {
+	passes := c.demand.passes()
+	return c.setByMaker("max_thickness") || c.setByMaker("max_thickness_of_the_wire") ||
+		passes != MultiPass && c.setByMaker(onePassLimit) || passes != SinglePass && c.setByMaker("max_thickness_multi_pass")
+}
+
+func (c *comparison) setByMaker(name string) bool {
+	_, ok := c.strongest(name, bySheet)
+	return ok
 }
 
 // plateName is a fact that limits the plate, and what going past it does if the
@@ -129,10 +130,9 @@ type plateName struct {
 // named is held to all of them.
 func (c *comparison) plateNames() []plateName {
 	general := c.action("general_recommendation", Caution)
-	out := []plateName{
-		{"max_thickness", general, recommended, false}, {"max_thickness_of_the_wire", general, recommended, false},
-		{"max_sheet_thickness", general, recommended, false}, {"min_thickness", general, recommended, true},
-	}
+	out := append(make([]plateName, 0, 8),
+		plateName{"max_thickness", general, recommended, false}, plateName{"max_thickness_of_the_wire", general, recommended, false},
+		plateName{"max_sheet_thickness", general, recommended, false}, plateName{"min_thickness", general, recommended, true})
 	if c.demand.passes() != SinglePass {
 		out = append(out, plateName{"max_thickness_multi_pass", general, recommended, false})
 	}
@@ -152,7 +152,7 @@ func (c *comparison) plateNames() []plateName {
 // plateLimits returns the limits that hold, strongest first of each name, and
 // the facts of sheet or shop that cannot be read.
 func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
-	own := len(c.ownLimit()) > 0
+	own := c.ownLimit()
 	for _, n := range c.plateNames() {
 		for _, f := range inOrder(c.named(n.name)) {
 			s := strengthOf(f)
@@ -161,7 +161,7 @@ func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
 				continue
 			}
 			size, ok := sizeOf(f)
-			l := plateLimit{fact: f, size: size, least: n.least, special: n.what == prequalified, past: n.past, what: n.what}
+			l := plateLimit{size: size, least: n.least, special: n.what == prequalified, past: n.past, what: n.what}
 			switch {
 			case !ok && s <= bySheet:
 				odd = append(odd, f)
@@ -173,6 +173,7 @@ func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
 			case s > byPublication:
 				l.past = Caution
 			}
+			l.claim, l.doubt = claimOf(f), s.doubt()
 			limits = append(limits, l)
 		}
 	}
@@ -212,9 +213,9 @@ func (c *comparison) plateClaim(limits []plateLimit) Claim {
 	if len(limits) == 0 {
 		return unknown()
 	}
-	out := claimOf(limits[0].fact)
+	out := limits[0].claim
 	for _, l := range limits[1:] {
-		more := claimOf(l.fact)
+		more := l.claim
 		if !strings.Contains(out.Text, more.Text) {
 			out.Text += ", " + more.Text
 		}

@@ -3,6 +3,7 @@ package unit
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 )
 
@@ -37,6 +38,9 @@ func parseNumber(s string) (*big.Rat, bool) {
 	}
 	if len(s) > 24 || strings.Trim(s, "0123456789./-") != "" || strings.LastIndex(s, "-") > 0 {
 		return nil, false
+	}
+	if n, err := strconv.ParseInt(s, 10, 64); err == nil { // as most limits are: reading a fraction is slow
+		return new(big.Rat).SetInt64(n), true
 	}
 	return new(big.Rat).SetString(s)
 }
