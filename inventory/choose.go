@@ -19,9 +19,11 @@ type Choices struct {
 }
 
 // Choice is a spool in the store that fits: the open ones first, the longest
-// open before the others, then the sealed ones, the first received first.
+// open before the others; then the sealed ones by the use-by day of their lot,
+// those of lots without one last, and then the first received first.
 type Choice struct {
 	SpoolLine
+	UseBy   Day // of its lot; empty if its papers name none
 	Verdict fit.Verdict
 	Left    *time.Duration // until the exposure rule says worse of an open spool than now; nil if it is sealed or nobody gives a limit
 	Amount  fit.Finding    // of the rule remaining: whether the wire on it is enough for the weld
@@ -63,7 +65,8 @@ type StockReader interface {
 	// longest open first.
 	OpenInStore(lots []int64) ([]OpenSpool, error)
 	// SealedInStore returns up to limit sealed spools of the lots that are in
-	// the store and not on hold, the first received first.
+	// the store and not on hold: by the use-by days of their lots, those without
+	// one last, and then the first received first.
 	SealedInStore(lots []int64, limit int) ([]Code, error)
 	// WaivedInStore returns the spools in the store that have a waiver for the
 	// job which stands at an instant.
@@ -96,7 +99,12 @@ func (l *Ledger) ChooseUnder(ctx context.Context, job Code, procedure int64, fee
 		}
 		at := l.at()
 		check := func(s Spool) (Check, error) { return l.check(r, s, job, procedure, feeder, at) }
-		ch := &chooser{r: r, check: check, base: base, at: at, limit: min(limit, mostChoices), wires: map[int64]*knownWire{}, judged: map[judgedKey]*fit.LotCheck{}, missed: map[missKey]int{}}
+		shop, err := r.Shop()
+		if err != nil {
+			return err
+		}
+		shift := func(c exposure.Clock) time.Time { return l.shiftEnd(shop, c) }
+		ch := &chooser{r: r, check: check, shift: shift, base: base, at: at, limit: min(limit, mostChoices), wires: map[int64]*knownWire{}, judged: map[judgedKey]*fit.LotCheck{}, missed: map[missKey]int{}}
 		c, err = ch.choose()
 		return err
 	})

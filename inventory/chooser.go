@@ -16,8 +16,9 @@ import (
 // and all of it for each spool that is listed.
 type chooser struct {
 	r     Reader
-	base  Check                      // job, procedure, profile and feeder
-	check func(Spool) (Check, error) // the whole check of one spool, with its waivers
+	base  Check                          // job, procedure, profile and feeder
+	check func(Spool) (Check, error)     // the whole check of one spool, with its waivers
+	shift func(exposure.Clock) time.Time // when it ends
 	at    time.Time
 	limit int
 	air   *airs // nil until an open spool is looked at
@@ -129,7 +130,7 @@ func (c *chooser) addWaived(fitting []Choice) ([]Choice, error) {
 			return nil, err
 		}
 		if len(check.Waivers) > 0 && check.Verdict.Answer != fit.DoesNotFit {
-			fitting = append(fitting, choiceOf(line, check.Verdict, nil))
+			fitting = append(fitting, choiceOf(line, check.Lot, check.Verdict, nil))
 		}
 	}
 	slices.SortFunc(fitting, byTurn)
@@ -138,13 +139,17 @@ func (c *chooser) addWaived(fitting []Choice) ([]Choice, error) {
 
 // byTurn orders spools as they are to be taken.
 func byTurn(a, b Choice) int {
-	opened := map[bool]int{true: 0, false: 1}
-	return cmp.Or(cmp.Compare(opened[a.Opened()], opened[b.Opened()]), a.OpenedAt.Compare(b.OpenedAt), a.ReceivedAt.Compare(b.ReceivedAt), cmp.Compare(a.Code, b.Code))
+	first := map[bool]int{true: 0, false: 1}
+	byUse := 0
+	if !a.Opened() {
+		byUse = cmp.Or(cmp.Compare(first[a.UseBy != ""], first[b.UseBy != ""]), cmp.Compare(a.UseBy, b.UseBy))
+	}
+	return cmp.Or(cmp.Compare(first[a.Opened()], first[b.Opened()]), a.OpenedAt.Compare(b.OpenedAt), byUse, a.ReceivedAt.Compare(b.ReceivedAt), cmp.Compare(a.Code, b.Code))
 }
 
-func choiceOf(line SpoolLine, v fit.Verdict, left *time.Duration) Choice {
+func choiceOf(line SpoolLine, lot Lot, v fit.Verdict, left *time.Duration) Choice {
 	amount, _ := v.Find(fit.RuleRemaining)
-	return Choice{SpoolLine: line, Verdict: v, Left: left, Amount: amount}
+	return Choice{SpoolLine: line, UseBy: lot.Papers.Expires, Verdict: v, Left: left, Amount: amount}
 }
 
 // judge checks a spool of the group: just opened, if they are open. What no lot
@@ -289,11 +294,13 @@ func (c *chooser) list(codes []Code, lots map[int64]Lot) ([]Choice, error) {
 		if err != nil {
 			return nil, err
 		}
-		v := c.verdict(w, w.offer(line.Spool, lots[line.LotID], clock))
+		o := w.offer(line.Spool, lots[line.LotID], clock)
+		o.ShiftEnds = c.shift(clock)
+		v := c.verdict(w, o)
 		if v.Answer == fit.DoesNotFit {
 			continue
 		}
-		out = append(out, choiceOf(line, v, c.left(w, clock)))
+		out = append(out, choiceOf(line, lots[line.LotID], v, c.left(w, clock)))
 	}
 	return out, nil
 }

@@ -203,10 +203,14 @@ func (l *Ledger) shiftEnds(r ShopReader, c exposure.Clock) (end time.Time, err e
 		return end, nil
 	}
 	shop, err := r.Shop()
-	if err == nil {
+	return l.shiftEnd(shop, c), err
+}
+
+func (l *Ledger) shiftEnd(shop Shop, c exposure.Clock) (end time.Time) {
+	if !c.OpenedAt.IsZero() {
 		end, _ = shop.NextShiftEnd(c.At.In(l.zone))
 	}
-	return end, err
+	return end
 }
 
 // offer returns what the spool of the check offers its job.

@@ -56,6 +56,7 @@ func TestChooseAgreesWithTheCheckOfEachSpool(t *testing.T) {
 	narrow := s.otherFeeder(t, "Feeder 2", func(f *inventory.Feeder) { f.Gas = &fit.Gas{CO2: 100} })
 	for _, feeder := range []inventory.Code{"", s.feeder.Code, narrow.Code} {
 		var fitting []inventory.Spool
+		useBy := map[inventory.Code]inventory.Day{}
 		missed := map[fit.Rule]int{}
 		for _, spool := range must(s.store.Read(ctx).SpoolsAfter("", 1000))(t) {
 			if spool.Out() || spool.Scrapped {
@@ -71,6 +72,9 @@ func TestChooseAgreesWithTheCheckOfEachSpool(t *testing.T) {
 			switch len(stops) {
 			case 0:
 				fitting = append(fitting, spool)
+				if useBy[spool.Code] = check.Lot.Papers.Expires; useBy[spool.Code] == "" {
+					useBy[spool.Code] = "9999-12-31"
+				}
 			case 1:
 				missed[stops[0]]++
 			}
@@ -79,7 +83,11 @@ func TestChooseAgreesWithTheCheckOfEachSpool(t *testing.T) {
 			if a.Opened() != b.Opened() {
 				return map[bool]int{true: -1, false: 1}[a.Opened()]
 			}
-			return cmp.Or(a.OpenedAt.Compare(b.OpenedAt), a.ReceivedAt.Compare(b.ReceivedAt), cmp.Compare(a.Code, b.Code))
+			byUse := 0
+			if !a.Opened() {
+				byUse = cmp.Compare(useBy[a.Code], useBy[b.Code])
+			}
+			return cmp.Or(a.OpenedAt.Compare(b.OpenedAt), byUse, a.ReceivedAt.Compare(b.ReceivedAt), cmp.Compare(a.Code, b.Code))
 		})
 		for _, limit := range []int{1, 4, 50} {
 			got := must(s.ledger.Choose(ctx, s.job.Code, feeder, limit))(t)
@@ -252,5 +260,65 @@ func TestChooseTellsWhetherTheWireIsEnough(t *testing.T) {
 	got := must(s.ledger.Choose(ctx, s.job.Code, coils.Code, 0))(t)
 	if len(got.Near) != 1 || got.Near[0].Why.Rule != fit.RulePackage {
 		t.Errorf("Choose for a feeder that takes coils: %+v, want the package to stop", got.Near)
+	}
+}
+
+// TestChooseTakesWhatRunsOutFirst has sealed spools of lots that came in one
+// order and run out in another.
+func TestChooseTakesWhatRunsOutFirst(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	ctx := t.Context()
+	codes := map[string]inventory.Code{}
+	for _, lot := range []struct {
+		name string
+		days int // until it runs out; 0 is not stated
+	}{{"no day", 0}, {"in two years", 730}, {"in a year", 365}, {"no day, later", 0}, {"past", 1}} {
+		r := s.receipt(1)
+		if lot.days > 0 {
+			r.Papers.Expires = inventory.DayOf(s.now().AddDate(0, 0, lot.days))
+		}
+		_, spools, err := s.ledger.Receive(ctx, r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		codes[lot.name] = spools[0].Code
+		s.wait(time.Hour)
+	}
+	s.wait(72 * time.Hour)
+	opened := s.receipt(1)
+	_, spools, err := s.ledger.Receive(ctx, opened)
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(s.ledger.Open(ctx, s.entry(spools[0].Code)))(t)
+	want := []inventory.Code{spools[0].Code, codes["in a year"], codes["in two years"], codes["no day"], codes["no day, later"]}
+	for _, limit := range []int{1, 3, 10} {
+		var got []inventory.Code
+		for _, c := range must(s.ledger.Choose(ctx, s.job.Code, "", limit))(t).Fitting {
+			got = append(got, c.Code)
+		}
+		if diff := gocmp.Diff(want[:min(limit, len(want))], got); diff != "" {
+			t.Errorf("Choose(limit %d) (-want +got):\n%s", limit, diff)
+		}
+	}
+}
+
+// TestChooseSeesTheEndOfTheShift holds what is listed against the check of the
+// spool by itself.
+func TestChooseSeesTheEndOfTheShift(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	ctx, spool := t.Context(), s.spools[0].Code
+	s.setShifts(t, "Mon-Sun 00:00", "Mon-Sun 12:00")
+	must(s.ledger.Open(ctx, s.entry(spool)))(t)
+	s.wait(71*time.Hour + 30*time.Minute)
+	alone := must(s.ledger.CheckFit(ctx, spool, s.job.Code, ""))(t).Verdict
+	got := must(s.ledger.Choose(ctx, s.job.Code, "", 0))(t)
+	if alone.Answer != fit.FitsWithCautions || len(got.Fitting) != 1 {
+		t.Fatalf("CheckFit = %s, Choose lists %d, want a caution and one", alone.Answer, len(got.Fitting))
+	}
+	if diff := gocmp.Diff(alone, got.Fitting[0].Verdict); diff != "" {
+		t.Errorf("what Choose says of the spool (-alone +listed):\n%s", diff)
 	}
 }

@@ -48,11 +48,12 @@ func (r *reader) OpenInStore(lots []int64) ([]inventory.OpenSpool, error) {
 }
 
 // SealedInStore returns up to limit sealed spools of the lots that are not on
-// hold, the first received first.
+// hold: by the use-by days of their lots, those without one last, and then the
+// first received first.
 func (r *reader) SealedInStore(lots []int64, limit int) ([]inventory.Code, error) {
 	var out []inventory.Code
-	err := r.db.Table("spools").Where(inStore+" AND held = '' AND opened_at IS NULL AND lot_id IN ?", lots).
-		Order("received_at, code").Limit(limit).Pluck("code", &out).Error
+	err := r.db.Table("spools").Joins("JOIN lots ON lots.id = spools.lot_id").Where(inStore+" AND held = '' AND opened_at IS NULL AND lot_id IN ?", lots).
+		Order("CASE WHEN expires_on = '' THEN 1 ELSE 0 END, expires_on, spools.received_at, spools.code").Limit(limit).Pluck("spools.code", &out).Error
 	return out, err
 }
 
