@@ -13,7 +13,7 @@ type choicesView struct {
 	Job       string         `json:"job"`
 	Procedure string         `json:"procedure"`
 	Feeder    string         `json:"feeder,omitempty"`
-	Fitting   []choiceView   `json:"fitting" doc:"Open spools first, the longest open before the others; then sealed ones, the first received first."`
+	Fitting   []choiceView   `json:"fitting" doc:"Open spools first, the longest open before the others; then sealed ones by the use-by day of their lot, and those of lots without one, the first received first."`
 	More      int            `json:"more" doc:"How many more fit."`
 	Near      []nearMissView `json:"near_misses" doc:"Wire that one rule alone keeps from the job."`
 }
@@ -21,6 +21,7 @@ type choicesView struct {
 type choiceView struct {
 	Spool     spoolView `json:"spool"`
 	PlaceName string    `json:"place_name,omitempty"`
+	UseBy     string    `json:"use_by,omitempty" doc:"YYYY-MM-DD, the last day by the papers of its lot."`
 	Verdict   string    `json:"verdict" doc:"fits or fits with cautions"`
 	Cautions  []string  `json:"cautions" doc:"The rules that caution."`
 	LeftS     *int64    `json:"exposure_left_s,omitempty" doc:"Seconds until the exposure rule judges an open spool more sternly; left out if it is sealed or nobody gives a limit."`
@@ -52,7 +53,7 @@ func viewChoices(c inventory.Choices) choicesView {
 }
 
 func viewChoice(c inventory.Choice) choiceView {
-	v := choiceView{Spool: viewSpoolLine(c.SpoolLine), PlaceName: c.PlaceName, Verdict: string(c.Verdict.Answer), Cautions: []string{}}
+	v := choiceView{Spool: viewSpoolLine(c.SpoolLine), PlaceName: c.PlaceName, UseBy: string(c.UseBy), Verdict: string(c.Verdict.Answer), Cautions: []string{}}
 	for _, f := range c.Verdict.Findings {
 		if f.Outcome == fit.Caution {
 			v.Cautions = append(v.Cautions, string(f.Rule))

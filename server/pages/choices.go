@@ -24,6 +24,7 @@ type ChoiceLine struct {
 	Href  string // where it is issued
 	Tone  string // "safe" or "caution"
 	Word  string // "fits with cautions: exposure"
+	UseBy inventory.Day
 	Left  string // "41 h left"; empty if it is sealed or nobody gives a limit
 	Wire  string // "enough wire"; empty if nobody says how much the weld needs
 	Short bool   // the wire is not enough
@@ -71,7 +72,7 @@ func (p *Pages) choices(c *gin.Context, s slots, most int) (*ChoicesView, error)
 }
 
 func choiceLine(c inventory.Choice) ChoiceLine {
-	line := ChoiceLine{SpoolLine: c.SpoolLine, Tone: "safe", Word: string(c.Verdict.Answer)}
+	line := ChoiceLine{SpoolLine: c.SpoolLine, UseBy: c.UseBy, Tone: "safe", Word: string(c.Verdict.Answer)}
 	if v := newVerdict(c.Verdict); len(v.Cautions) > 0 {
 		line.Tone = "caution"
 		line.Word += ": " + ruleNames(v.Cautions)
