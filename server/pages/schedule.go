@@ -96,7 +96,7 @@ func (p *Pages) schedule(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	return p.show(c, http.StatusOK, "schedule", SchedulePage{Base: p.base(c, "Schedule", "schedule"), Zone: p.Zone.String(), Jobs: jobs})
+	return p.show(c, http.StatusOK, "schedule", SchedulePage{Base: p.base(c, "Schedule", "schedule"), Zone: p.zoneName(), Jobs: jobs})
 }
 
 // ScheduledJobPage is one job with its latest runs.
@@ -137,7 +137,7 @@ func (p *Pages) scheduledJobPage(c *gin.Context) (*ScheduledJobPage, error) {
 		if err != nil {
 			return nil, err
 		}
-		page := &ScheduledJobPage{Base: p.base(c, sentence(j.Name), "schedule"), Job: j, Stops: durationText(j.Timeout), Zone: p.Zone.String()}
+		page := &ScheduledJobPage{Base: p.base(c, sentence(j.Name), "schedule"), Job: j, Stops: durationText(j.Timeout), Zone: p.zoneName()}
 		for _, r := range runs {
 			page.Runs = append(page.Runs, toldRun(r))
 		}
@@ -169,4 +169,13 @@ func (p *Pages) runNow(c *gin.Context) error {
 	page.Trouble = trouble(c, err)
 	page.Form = page.Form.filled(in.get, err)
 	return p.show(c, page.Trouble.status(), "scheduledjob", page)
+}
+
+// zoneName names the shop's zone; where it is the machine's own, as it stands
+// on the clock now.
+func (p *Pages) zoneName() string {
+	if name := p.Zone.String(); name != "Local" {
+		return name
+	}
+	return p.Now().In(p.Zone).Format("MST")
 }
