@@ -100,6 +100,9 @@ type MessageTx interface {
 	// SettleMessage writes how a try went: SentAt, DeadAt, DueAt and Fault. It
 	// ends the claim; [Conflict] if somebody else has it by now.
 	SettleMessage(m Message, claim string) error
+	// PutOffMessages makes what waits for a recipient due at until at the
+	// soonest, but for what is lent.
+	PutOffMessages(c Channel, recipient string, until time.Time) error
 	// RetryMessage makes a message that was given up due again; [Conflict] if
 	// it was not given up.
 	RetryMessage(id int64, by Code, at time.Time) (Message, error)

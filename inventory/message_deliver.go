@@ -76,6 +76,10 @@ func (l *Ledger) Delivered(ctx context.Context, d Delivery, at time.Time) error 
 	return l.store.Write(ctx, func(tx Tx) error { return tx.SettleMessage(m, d.Claim) })
 }
 
+// putOff is how long what else waits for a webhook is put off when one message
+// is not taken: one that hangs would hold up the others for a try each.
+const putOff = time.Minute
+
 // Undelivered keeps why the message was not taken, and when it is tried next;
 // where next is zero it is given up, and stands in the list of those.
 func (l *Ledger) Undelivered(ctx context.Context, d Delivery, fault string, at, next time.Time) error {
@@ -84,7 +88,12 @@ func (l *Ledger) Undelivered(ctx context.Context, d Delivery, fault string, at, 
 	if next.IsZero() {
 		m.DueAt, m.DeadAt = d.DueAt, at.UTC().Truncate(time.Second)
 	}
-	return l.store.Write(ctx, func(tx Tx) error { return tx.SettleMessage(m, d.Claim) })
+	return l.store.Write(ctx, func(tx Tx) error {
+		if err := tx.SettleMessage(m, d.Claim); err != nil || m.Channel != WebhookChannel || next.IsZero() {
+			return err
+		}
+		return tx.PutOffMessages(m.Channel, m.Recipient, at.UTC().Truncate(time.Second).Add(putOff))
+	})
 }
 
 func cut(s string, most int) string {

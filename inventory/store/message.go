@@ -165,6 +165,12 @@ func (t *tx) SettleMessage(m inventory.Message, claim string) error {
 	return res.Error
 }
 
+// PutOffMessages makes what waits for a recipient due at until at the soonest.
+func (t *tx) PutOffMessages(c inventory.Channel, recipient string, until time.Time) error {
+	return t.db.Model(&messageRow{}).Where("channel = ? AND recipient = ? AND "+waiting+" AND due_at < ? AND claim = ''", string(c), recipient, until.Unix()).
+		Update("due_at", until.Unix()).Error
+}
+
 // RetryMessage makes a message that was given up due again.
 func (t *tx) RetryMessage(id int64, by inventory.Code, at time.Time) (inventory.Message, error) {
 	res := t.db.Model(&messageRow{}).Where("id = ? AND sent_at IS NULL AND dead_at IS NOT NULL", id).

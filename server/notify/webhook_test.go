@@ -148,6 +148,33 @@ func TestNothingIsPostedToTheMachinesOwnLink(t *testing.T) {
 	}
 }
 
+// TestAWebhookThatIsDownHoldsNoOtherUp has five alerts for two webhooks: the
+// one that is down is tried once a round, not five times, and gets each alert
+// once when it is up again.
+func TestAWebhookThatIsDownHoldsNoOtherUp(t *testing.T) {
+	t.Parallel()
+	down, good := &board{statuses: []int{503, 503, 503, 200}}, &board{statuses: []int{200}}
+	y := newYard(t, monday)
+	for _, b := range []*board{down, good} {
+		srv := httptest.NewServer(b)
+		t.Cleanup(srv.Close)
+		y.hook(t, srv.URL)
+	}
+	y.short(t, 5)
+	w := y.worker(y.ledger, inventory.WebhookChannel, notify.NewWebhook(""))
+	round(t, w)
+	if len(down.bodies) != 1 || len(good.bodies) != 5 {
+		t.Errorf("in the first round %d posts went to the one that is down and %d to the other, want 1 and 5", len(down.bodies), len(good.bodies))
+	}
+	for range 60 {
+		y.wait(time.Minute)
+		round(t, w)
+	}
+	if sent := y.messages(t, inventory.MessageSent); len(sent) != 10 || len(down.bodies) != 3+5 || len(good.bodies) != 5 {
+		t.Errorf("after an hour %d are sent, after %d and %d posts; want 10, 8 and 5\n%s", len(sent), len(down.bodies), len(good.bodies), y.log)
+	}
+}
+
 func TestARetiredWebhookGetsNothing(t *testing.T) {
 	t.Parallel()
 	b := &board{statuses: []int{200}}
