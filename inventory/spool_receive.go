@@ -22,6 +22,7 @@ type Receipt struct {
 	Papers      LotPapers
 	Place       Code
 	Spools      int        // how many packages
+	Damaged     int        // how many of them are torn or punctured: the last ones of those received; see [Ledger.FoundDamaged]
 	Net         unit.Grams // of each; zero is the wire's own package weight
 	Product     Product    // that the box bears; linked to the wire if it is linked to none; empty if it was not scanned
 
@@ -90,6 +91,8 @@ func (r Receipt) tidied() (Receipt, error) {
 		return r, Invalidf("lot_number", "give the lot number as the maker prints it")
 	case r.Spools < 1 || r.Spools > mostReceived:
 		return r, Invalidf("spools", "give how many packages came, 1 to %d", mostReceived)
+	case r.Damaged < 0 || r.Damaged > r.Spools:
+		return r, Invalidf("damaged", "give how many of the %d packages are torn or punctured, 0 to %d", r.Spools, r.Spools)
 	case r.Net < 0:
 		return r, Invalidf("net", "a weight is not below zero")
 	}
@@ -104,6 +107,9 @@ func (r Receipt) wish() string {
 	}
 	if !r.Papers.IsZero() { // so does one from before papers were kept
 		parts = append(parts, "papers", fmt.Sprintf("%q", r.Papers))
+	}
+	if r.Damaged > 0 { // and so does one of whole packages
+		parts = append(parts, "damaged", r.Damaged)
 	}
 	return wish(parts...)
 }
@@ -209,14 +215,17 @@ func (r Receipt) newSpools(tx Tx, lot Lot, wire Wire, now time.Time) ([]Spool, e
 		net = wire.Net
 	}
 	wish, spools := r.wish(), make([]Spool, 0, r.Spools)
-	for range r.Spools {
+	for n := range r.Spools {
 		code, err := tx.NextCode(SpoolCode)
 		if err != nil {
 			return nil, err
 		}
 		e := Entry{Spool: code, Person: r.Person, RequestKey: r.RequestKey, At: r.At}
-		m := Movement{Type: Received, LotID: lot.ID, To: r.Place, Net: &net, Tare: &wire.Tare}
-		s, err := appendAll(tx, Spool{}, []Movement{m}, e, wish, now)
+		came := []Movement{{Type: Received, LotID: lot.ID, To: r.Place, Net: &net, Tare: &wire.Tare}}
+		if n >= r.Spools-r.Damaged {
+			came = append(came, Movement{Type: Damaged, Reason: "torn or punctured when it came"})
+		}
+		s, err := appendAll(tx, Spool{}, came, e, wish, now)
 		if err != nil {
 			return nil, err
 		}
@@ -232,6 +241,9 @@ func (r Receipt) again(tx Tx, before []Movement) (Lot, []Spool, error) {
 	}
 	spools := make([]Spool, 0, len(before))
 	for _, m := range before {
+		if m.Type != Received {
+			continue
+		}
 		s, err := tx.Spool(m.Spool)
 		if err != nil {
 			return Lot{}, nil, err

@@ -317,6 +317,9 @@ func (a *attempt) value(name string, schema map[string]any, spool inventory.Code
 	case strings.Contains(kind, "object"):
 		out := map[string]any{}
 		for field, of := range schema["properties"].(map[string]any) {
+			if field == "drying" { // a correction of anything but a drying is refused for it, whatever else it says
+				continue
+			}
 			out[field] = a.value(field, of.(map[string]any), spool)
 		}
 		return out
@@ -349,7 +352,7 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 	v.Set("version", "1")
 	v.Set("metal_1", "A36")
 	v.Set("family_1", "carbon steel")
-	for name, value := range map[string]string{"oven": string(a.place), "dried_from": today.Add(-8 * time.Hour).Format("2006-01-02T15:04"), "heat": "110 °C", "held_h": "6", "material": "metal", "confirmed": "the maker"} {
+	for name, value := range map[string]string{"oven": string(a.place), "dried_from": today.Add(-8 * time.Hour).Format("2006-01-02T15:04"), "dried_until": today.Add(-time.Hour).Format("2006-01-02T15:04"), "damaged": "0", "heat": "110 °C", "held_h": "6", "material": "metal", "confirmed": "the maker"} {
 		v.Set(name, value)
 	}
 	v["rules"] = []string{string(fit.RuleClassification)}

@@ -10,13 +10,41 @@ import (
 
 type dryBody struct {
 	Entry
+	DryingFields
+	Place string `json:"place,omitempty" doc:"Where it was put then; left out, it is in the oven."`
+}
+
+// DryingFields are how a spool was dried.
+type DryingFields struct {
 	From      time.Time `json:"dried_from" doc:"When it went into the oven; effective_at is when it came out."`
 	Oven      string    `json:"oven" doc:"The code of the place."`
 	HeatDegC  float64   `json:"heat_degc" doc:"The temperature that the oven held."`
 	HeldH     float64   `json:"held_h" doc:"For how many hours it held that."`
-	Place     string    `json:"place,omitempty" doc:"Where it was put then; left out, it is in the oven."`
 	Material  string    `json:"material" enum:"metal,plastic,fibre or cardboard" doc:"What the spool itself is made of."`
 	Confirmed string    `json:"confirmed,omitempty" maxLength:"500" doc:"Who says that it may be dried, where the rule of the wire leaves it open."`
+}
+
+// dryingBody is how a drying that is corrected really was.
+type dryingBody struct {
+	DryingFields
+	Until time.Time `json:"dried_until" doc:"When it came out of the oven."`
+}
+
+// dry reads the fields; its Entry and Place are left empty.
+func (f DryingFields) dry() (inventory.Dry, error) {
+	oven, err := codeOf(inventory.PlaceCode, "oven", f.Oven)
+	if err != nil {
+		return inventory.Dry{}, err
+	}
+	heat, ok := unit.CelsiusOf(f.HeatDegC)
+	if !ok {
+		return inventory.Dry{}, inventory.Invalidf("heat_degc", "give the temperature in degrees Celsius")
+	}
+	if f.HeldH < 0 || f.HeldH > 1000 {
+		return inventory.Dry{}, inventory.Invalidf("held_h", "give the hours that the oven held its temperature, such as 6 or 6.5")
+	}
+	return inventory.Dry{From: f.From, Oven: oven, Heat: heat, Held: time.Duration(f.HeldH * float64(time.Hour)).Truncate(time.Second),
+		Material: inventory.SpoolMaterial(f.Material), Confirmed: f.Confirmed}, nil
 }
 
 func (h *handlers) dry(ctx context.Context, spool string, in dryBody) (inventory.Spool, error) {
@@ -24,21 +52,15 @@ func (h *handlers) dry(ctx context.Context, spool string, in dryBody) (inventory
 	if err != nil {
 		return inventory.Spool{}, err
 	}
-	oven, err := codeOf(inventory.PlaceCode, "oven", in.Oven)
+	d, err := in.DryingFields.dry()
 	if err != nil {
 		return inventory.Spool{}, err
 	}
-	place, err := optionalCode(inventory.PlaceCode, "place", in.Place)
-	if err != nil {
+	if d.Place, err = optionalCode(inventory.PlaceCode, "place", in.Place); err != nil {
 		return inventory.Spool{}, err
 	}
-	heat, ok := unit.CelsiusOf(in.HeatDegC)
-	if !ok || in.HeldH < 0 || in.HeldH > 1000 {
-		return inventory.Spool{}, inventory.Invalidf("heat_degc", "give the temperature in degrees Celsius, and the hours")
-	}
-	held := time.Duration(in.HeldH * float64(time.Hour)).Truncate(time.Second)
-	return h.Ledger.Dry(ctx, inventory.Dry{Entry: e, From: in.From, Oven: oven, Heat: heat, Held: held, Place: place,
-		Material: inventory.SpoolMaterial(in.Material), Confirmed: in.Confirmed})
+	d.Entry = e
+	return h.Ledger.Dry(ctx, d)
 }
 
 func (h *handlers) damaged(ctx context.Context, spool string, in reasonBody) (inventory.Spool, error) {

@@ -80,8 +80,8 @@ func inSeconds(d time.Duration) *int64 {
 }
 
 func (h *handlers) exposure(ctx context.Context, in *struct {
-	bySpool
-	At time.Time `query:"at" doc:"The instant, past or to come; left out for now."`
+	Code string    `path:"code"`
+	At   time.Time `query:"at" doc:"The instant, past or to come; left out for now."`
 }) (*bodyOf[ExposureView], error) {
 	code, err := codeOf(inventory.SpoolCode, "code", in.Code)
 	if err != nil {

@@ -202,13 +202,14 @@ func withReason(ctx context.Context, spool string, in reasonBody, do func(contex
 
 type correctBody struct {
 	Entry
-	Corrects int64      `json:"corrects" doc:"The seq of the movement that was wrong."`
-	Reason   string     `json:"reason" maxLength:"500"`
-	GrossG   *int64     `json:"gross_g,omitempty" minimum:"0"`
-	OpenedAt *time.Time `json:"opened_at,omitempty"`
-	Sealed   bool       `json:"sealed,omitempty" doc:"It was never opened."`
-	Place    string     `json:"place,omitempty"`
-	Undone   bool       `json:"undone,omitempty" doc:"Of a drying or a damaged package: it never was."`
+	Corrects int64       `json:"corrects" doc:"The seq of the movement that was wrong."`
+	Reason   string      `json:"reason" maxLength:"500"`
+	GrossG   *int64      `json:"gross_g,omitempty" minimum:"0"`
+	OpenedAt *time.Time  `json:"opened_at,omitempty"`
+	Sealed   bool        `json:"sealed,omitempty" doc:"It was never opened."`
+	Place    string      `json:"place,omitempty"`
+	Drying   *dryingBody `json:"drying,omitempty" doc:"Of a drying: how it really was, all of it."`
+	Undone   bool        `json:"undone,omitempty" doc:"Of a drying or a damaged package: it never was."`
 }
 
 func (h *handlers) correct(ctx context.Context, spool string, in correctBody) (inventory.Spool, error) {
@@ -227,6 +228,13 @@ func (h *handlers) correct(ctx context.Context, spool string, in correctBody) (i
 	if in.Sealed {
 		c.OpenedAt = &time.Time{}
 	}
+	if in.Drying != nil {
+		d, err := in.Drying.dry()
+		if err != nil {
+			return inventory.Spool{}, err
+		}
+		d.At, c.Dry = in.Drying.Until, &d
+	}
 	return h.Ledger.Correct(ctx, c)
 }
 
@@ -243,9 +251,10 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 		Certificate string        `json:"certificate,omitempty" maxLength:"80" doc:"Left out, the lot is put on hold until it comes."`
 		Papers      *PapersFields `json:"papers,omitempty" doc:"What certificate and box say of the lot. What a lot that is here already has otherwise is a conflict."`
 
-		Place  string `json:"place"`
-		Spools int    `json:"spools" minimum:"1" maximum:"500"`
-		NetG   int64  `json:"net_g,omitempty" minimum:"1" doc:"Of each package; left out for the wire's own."`
+		Place   string `json:"place"`
+		Spools  int    `json:"spools" minimum:"1" maximum:"500"`
+		Damaged int    `json:"damaged,omitempty" minimum:"0" maximum:"500" doc:"How many of the packages are torn or punctured: the last of the codes are theirs, and their exposure is not known."`
+		NetG    int64  `json:"net_g,omitempty" minimum:"1" doc:"Of each package; left out for the wire's own."`
 
 		Product string `json:"product,omitempty" doc:"The GTIN on the box. The first receipt that gives it links it to the wire; a receipt of another wire under it is refused."`
 
@@ -272,7 +281,7 @@ func (h *handlers) receive(ctx context.Context, in *struct {
 		}
 	}
 	lot, spools, err := h.Ledger.Receive(ctx, inventory.Receipt{Product: product, Person: person, RequestKey: b.RequestKey, At: when, WireID: b.WireID,
-		LotNumber: b.LotNumber, Certificate: b.Certificate, Papers: b.Papers.papers(), Place: place, Spools: b.Spools, Net: unit.Grams(b.NetG), Box: boxAnswers(b.Box)})
+		LotNumber: b.LotNumber, Certificate: b.Certificate, Papers: b.Papers.papers(), Place: place, Spools: b.Spools, Damaged: b.Damaged, Net: unit.Grams(b.NetG), Box: boxAnswers(b.Box)})
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

@@ -22,6 +22,7 @@ type ReceivingPage struct {
 	Scan     BoxScan // what the symbols on the box say
 	Print    *Form   // sends the labels of what came in to a printer; nil if there is none
 	Papers   FormPart
+	Damaged  []inventory.Code // of the spools that came in, those in a damaged package
 }
 
 // receiving answers GET /receiving.
@@ -54,6 +55,11 @@ func (p *Pages) receiving(c *gin.Context) error {
 		return err
 	}
 	page.Received, page.More = &received, len(page.Spools) == mostLines
+	for _, s := range page.Spools {
+		if s.Track.Clock(nil, p.Now()).Unknown {
+			page.Damaged = append(page.Damaged, s.Code)
+		}
+	}
 	if page.Print, err = p.printForm(c, "/lots/"+strconv.FormatInt(lot, 10)+"/labels/print", string(labels.KindSpool), len(page.Spools)); err != nil {
 		return err
 	}
@@ -78,6 +84,7 @@ func (p *Pages) receivingPage(c *gin.Context) (*ReceivingPage, error) {
 		Field{Name: "lot_number", Label: "Lot number", Type: "text", Required: true, Hint: "As the maker prints it. Read it from every package, not from the pallet"},
 		Field{Name: "certificate", Label: "Certificate", Type: "text", Hint: "Its number. Without one the lot is put on hold until it comes"},
 		Field{Name: "spools", Label: "How many packages", Type: "number", Required: true, Hint: "Of this one lot"},
+		Field{Name: "damaged", Label: "How many of them are damaged", Type: "number", Hint: "Torn or punctured packages, if any. Their exposure is then not known: the last labels are for them"},
 		placeField(places, "", true),
 		Field{Name: "net", Label: "Net weight of each", Type: "text", Hint: "With its unit. Empty takes the wire's own package weight"},
 		whenField()}
@@ -109,7 +116,7 @@ func (p *Pages) receive(c *gin.Context) error {
 	in := p.posted(c)
 	receipt := inventory.Receipt{Person: in.badge(), RequestKey: in.get("request_key"), At: in.when("effective_at"),
 		WireID: in.whole("wire"), LotNumber: in.get("lot_number"), Certificate: in.get("certificate"), Papers: in.lotPapers(),
-		Place: in.code("place", inventory.PlaceCode), Spools: int(in.whole("spools"))}
+		Place: in.code("place", inventory.PlaceCode), Spools: int(in.whole("spools")), Damaged: int(in.whole("damaged"))}
 	if net := in.grams("net"); net != nil {
 		receipt.Net = *net
 	}

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -77,6 +78,37 @@ func dryFields(places []inventory.Place) []Field {
 		{Name: "material", Label: "The spool itself is of", Type: "select", Required: true, Options: options("Look at the spool", inventory.SpoolMaterials()), Hint: "Plastic and fibre are not heated"},
 		{Name: "confirmed", Label: "Who says that it may be dried", Type: "text", Hint: "Only where the data sheet does not say how often"},
 		then}
+}
+
+// redryFields are those of a drying that is set right.
+func redryFields(places []inventory.Place, history []HistoryLine) []Field {
+	wrong := Field{Name: "corrects", Label: "The drying that was entered wrong", Type: "select", Required: true}
+	for _, h := range history {
+		if h.Type == inventory.Dried {
+			wrong.Options = append(wrong.Options, Option{Value: strconv.FormatInt(h.Seq, 10), Label: fmt.Sprintf("%d: %s", h.Seq, h.Says)})
+		}
+	}
+	if len(wrong.Options) == 0 {
+		return nil
+	}
+	fields := dryFields(places)
+	fields = fields[:len(fields)-1] // where it was put then is corrected by itself
+	for i := range fields {
+		if fields[i].Name == "effective_at" {
+			fields[i].Name, fields[i].Hint, fields[i].Required = "dried_until", "", true
+		}
+	}
+	return append(append([]Field{wrong}, fields...), reasonField("What was wrong and how you know. Both entries are kept. The welding engineer decides"))
+}
+
+// redry reads how a drying really was.
+func (in *input) redry() *inventory.Dry {
+	d := in.dry(inventory.Entry{})
+	d.At, d.Place = in.when("dried_until"), ""
+	if d.At.IsZero() {
+		in.fault("dried_until", "give when it came out of the oven")
+	}
+	return &d
 }
 
 // dry reads a drying.

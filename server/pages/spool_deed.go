@@ -45,6 +45,9 @@ func (p *Pages) deeds(line inventory.SpoolLine, places []inventory.Place, histor
 		add("scrap", "Scrap it", "Scrap it for good", "stop", reasonField("Why it cannot be used"))
 	}
 	add("correct", "Correct an entry", "Enter the correction", "", correctionFields(places, history)...)
+	if fields := redryFields(places, history); fields != nil {
+		add("redry", "Set a drying right", "Enter the correction", "", fields...)
+	}
 	return out
 }
 
@@ -103,6 +106,9 @@ func (p *Pages) do(ctx context.Context, deed string, e inventory.Entry, in *inpu
 	if deed == "dry" {
 		drying = in.dry(e)
 	}
+	if deed == "redry" {
+		correction = inventory.Correction{Entry: e, Corrects: in.whole("corrects"), Reason: reason, Dry: in.redry()}
+	}
 	if err := in.err(); err != nil {
 		return inventory.Spool{}, err
 	}
@@ -123,7 +129,7 @@ func (p *Pages) do(ctx context.Context, deed string, e inventory.Entry, in *inpu
 		return p.Ledger.Release(ctx, e, reason)
 	case "scrap":
 		return p.Ledger.Scrap(ctx, e, reason)
-	case "correct":
+	case "correct", "redry":
 		return p.Ledger.Correct(ctx, correction)
 	}
 	return inventory.Spool{}, inventory.NotFoundf("no-such-page", "nothing called %q is done to a spool", deed)
