@@ -120,7 +120,8 @@ type WaiverDecision struct {
 // GrantWaiver grants a waiver that is asked for, until an end that lies in the
 // future and no further off than the rule profile allows. The error is
 // [Forbidden] for whoever asked and for all but the welding engineer and the
-// owner, and [Refused] where the rule no longer stops or may not be waived.
+// owner, [Conflict] where the rule says something else than was asked about, and
+// [Refused] where the rule no longer stops or may not be waived.
 func (l *Ledger) GrantWaiver(ctx context.Context, d WaiverDecision) (Waiver, error) {
 	return l.decideWaiver(ctx, WaiverGranted, d)
 }
@@ -169,7 +170,7 @@ func (l *Ledger) decideWaiver(ctx context.Context, deed WaiverState, d WaiverDec
 }
 
 // grantable holds a grant against the fit check as it is now, and returns what
-// the rule says.
+// the rule says: what whoever grants it has read, unless it changes by itself.
 func (l *Ledger) grantable(tx Tx, w Waiver, d WaiverDeed, by Person, now time.Time) (string, error) {
 	d.Person, d.At = by.Code, now
 	if err := w.mayFollow(d); err != nil {
@@ -187,6 +188,9 @@ func (l *Ledger) grantable(tx Tx, w Waiver, d WaiverDeed, by Person, now time.Ti
 		return "", Invalidf("until", "a waiver under %s lasts at most %s", c.Profile.Name, days(c.LongestWaiver))
 	}
 	found, err := c.mayWaive(w.Rule)
+	if err == nil && !moves[w.Rule] && found.Says != w.Found {
+		err = Conflictf("finding-changed", "since waiver %d was asked for, %s says something else: %s Refuse it, and have it asked for again", w.ID, w.Rule, found.Says)
+	}
 	return found.Says, err
 }
 

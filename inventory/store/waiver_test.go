@@ -343,6 +343,13 @@ func TestAWaiverIsForWhatWasFound(t *testing.T) {
 			}
 		}
 	}
+	changed := must(s.ledger.AskWaiver(ctx, ask()))(t)[0]
+	change(steel("A572 Gr 60"))
+	if _, err := s.ledger.GrantWaiver(ctx, s.decision(changed)); inventory.CodeOf(err) != "finding-changed" {
+		t.Errorf("GrantWaiver of what has changed since it was asked for: %v, want finding-changed", err)
+	}
+	must(s.ledger.RefuseWaiver(ctx, s.decision(changed)))(t)
+	change(steel("A514"))
 	if _, err := s.ledger.Issue(ctx, s.issue(spool)); inventory.CodeOf(err) != "does-not-fit" {
 		t.Errorf("Issue to stronger steel than was waived: %v, want does-not-fit", err)
 	}

@@ -79,6 +79,7 @@ var explanations = map[string]Explanation{
 	"may-not-ask":              {"Only a store attendant, a welder, the welding engineer or the owner asks for a waiver.", "Let one of them ask."},
 	"may-not-waive":            {"Only the welding engineer or the owner grants, refuses or ends a waiver.", "Ask one of them."},
 	"own-waiver":               {"Whoever asks for a waiver does not grant it.", "Let another engineer or the owner decide."},
+	"finding-changed":          {"The rule says something else now than what the waiver was asked for.", "Refuse the waiver, and have it asked for again from the counter."},
 	"waiver-asked":             {"The same waiver is asked for already, or stands.", "Look at it under Waivers."},
 	"waiver-decided":           {"Somebody decided about this waiver before, or it has ended.", "Look at it again. A new one can be asked for."},
 	"nothing-to-waive":         {"The rule does not stop this spool for this job, as things are now.", "Check the spool at the counter again."},
