@@ -104,7 +104,7 @@ func (l *Ledger) board(r Reader, at time.Time) (Board, error) {
 		if err != nil {
 			return b, err
 		}
-		line := lineOnBoard(s, limits[turnKey{s.WireID, s.ProfileID}], s.Track.Clock(places, at), shop.NearBefore)
+		line := lineOnBoard(s, limits[turnKeyOf(s)], s.Track.Clock(places, at), shop.NearBefore)
 		if s.Out() {
 			line.Returns, _ = shop.NextShiftEnd(s.OutSince.In(l.zone))
 		}
@@ -174,7 +174,7 @@ func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[turnKey][]fit.Ex
 	}
 	profiles, limits := map[string]fit.Profile{}, map[turnKey][]fit.ExposureTurn{}
 	for _, s := range spools {
-		key := turnKey{s.WireID, s.ProfileID}
+		key := turnKeyOf(s)
 		if _, known := limits[key]; known {
 			continue
 		}
@@ -185,7 +185,7 @@ func (l *Ledger) boardLimits(r Reader, spools []SpoolLine) (map[turnKey][]fit.Ex
 			}
 			profiles[s.ProfileID] = profile
 		}
-		if limits[key], err = exposureTurns(byID[s.WireID], Lot{Number: s.LotNumber}, profile); err != nil {
+		if limits[key], err = exposureTurns(byID[s.WireID], s.testedLot(), profile); err != nil {
 			return nil, err
 		}
 	}

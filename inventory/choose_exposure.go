@@ -31,11 +31,11 @@ func (c *chooser) clock(t exposure.Track) (exposure.Clock, error) {
 // left returns how long the spool may stay open before the exposure rule says
 // worse of it than now; nil if it is sealed, nobody gives a limit, or its
 // exposure is not known.
-func (c *chooser) left(w *knownWire, clock exposure.Clock) *time.Duration {
+func (c *chooser) left(w *knownWire, lot Lot, clock exposure.Clock) *time.Duration {
 	if clock.OpenedAt.IsZero() || clock.Unknown {
 		return nil
 	}
-	for _, t := range c.turnsOf(w) {
+	for _, t := range c.turnsOf(w, lot) {
 		if left := t.After - clock.Exposed; left >= 0 {
 			return &left
 		}
@@ -45,9 +45,9 @@ func (c *chooser) left(w *knownWire, clock exposure.Clock) *time.Duration {
 
 // after is what the exposure rule says of the wire past the limits that the
 // clock has passed; empty if it has passed none.
-func (c *chooser) after(w *knownWire, clock exposure.Clock) fit.Outcome {
+func (c *chooser) after(w *knownWire, lot Lot, clock exposure.Clock) fit.Outcome {
 	var out fit.Outcome
-	for _, t := range c.turnsOf(w) {
+	for _, t := range c.turnsOf(w, lot) {
 		if clock.Unknown || clock.Exposed > t.After {
 			out = t.Outcome
 		}
@@ -55,11 +55,16 @@ func (c *chooser) after(w *knownWire, clock exposure.Clock) fit.Outcome {
 	return out
 }
 
-// turnsOf returns the limits of the wire under the profile. It asks once a wire.
-func (c *chooser) turnsOf(w *knownWire) []fit.ExposureTurn {
-	if w.turns == nil {
-		o := w.offer(Spool{Code: "W", OpenedAt: c.at}, Lot{Status: fit.LotAccepted}, exposure.Clock{At: c.at, OpenedAt: c.at})
-		w.turns = append([]fit.ExposureTurn{}, fit.ExposureTurns(o, c.base.Profile)...)
+// turnsOf returns the limits of a spool of the lot under the profile. It asks
+// once for the lots of a wire that have no exposure test of their own.
+func (c *chooser) turnsOf(w *knownWire, lot Lot) []fit.ExposureTurn {
+	tested := lot.Papers.Exposure
+	turns, known := w.turns[tested]
+	if !known {
+		fresh := exposure.Clock{At: c.at, OpenedAt: c.at}
+		o := w.offer(Spool{Code: "W", OpenedAt: c.at}, Lot{Status: fit.LotAccepted, Papers: LotPapers{Exposure: tested}}, fresh)
+		turns = fit.ExposureTurns(o, c.base.Profile)
+		w.turns[tested] = turns
 	}
-	return w.turns
+	return turns
 }

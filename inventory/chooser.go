@@ -34,7 +34,7 @@ type knownWire struct {
 	Wire
 	facts     filler.Facts
 	conflicts []fit.Conflict
-	turns     []fit.ExposureTurn // nil until they are asked for
+	turns     map[string][]fit.ExposureTurn // by what the lot's own exposure test found
 }
 
 // judgedKey names what is checked once: what it leaves out is of a lot alone,
@@ -189,7 +189,7 @@ func (c *chooser) wire(id int64) (*knownWire, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &knownWire{Wire: wire}
+	w := &knownWire{Wire: wire, turns: map[string][]fit.ExposureTurn{}}
 	if w.facts, err = wire.Facts(); err != nil {
 		return nil, fmt.Errorf("wire %d: %w", id, err)
 	}
@@ -221,7 +221,7 @@ func (c *chooser) open(groups map[openKey]fit.Verdict, lots map[int64]Lot) (code
 		if err != nil {
 			return nil, 0, err
 		}
-		over := c.after(w, clock) == fit.Stops
+		over := c.after(w, lots[s.LotID], clock) == fit.Stops
 		switch stops, why := stopping(v); {
 		case stops == 1 && !over:
 			c.miss(w, true, 1, s.Code, why)
@@ -300,7 +300,7 @@ func (c *chooser) list(codes []Code, lots map[int64]Lot) ([]Choice, error) {
 		if v.Answer == fit.DoesNotFit {
 			continue
 		}
-		out = append(out, choiceOf(line, lots[line.LotID], v, c.left(w, clock)))
+		out = append(out, choiceOf(line, lots[line.LotID], v, c.left(w, lots[line.LotID], clock)))
 	}
 	return out, nil
 }

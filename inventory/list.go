@@ -59,6 +59,7 @@ func (q Query) CheckLots() error {
 type SpoolLine struct {
 	Spool
 	LotNumber  string
+	LotTested  string // what the lot's own exposure test found; see [LotPapers]
 	WireID     int64
 	TradeName  string
 	Class      string // its wire's classifications, joined

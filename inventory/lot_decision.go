@@ -52,7 +52,12 @@ func (d LotDecision) hash() string {
 	if !d.Papers.IsZero() { // decisions from before papers were kept have their hash
 		text(h, "papers")
 		for _, f := range paperFields() {
-			text(h, *f.value(&d.Papers))
+			if value := *f.value(&d.Papers); f.late && value != "" {
+				text(h, f.Name)
+				text(h, value)
+			} else if !f.late {
+				text(h, value)
+			}
 		}
 	}
 	if d.Note != "" {

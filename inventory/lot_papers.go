@@ -21,6 +21,7 @@ type LotPapers struct {
 	MadeOn   Day
 	Expires  Day    // the last day the box allows
 	Sealing  string // how the package is sealed: one of [Sealings]
+	Exposure string // what the lot's own exposure test found: "120 h, 9 mL/100 g", as [fit.ReadTestedExposure] writes it
 }
 
 // IsZero reports whether nothing is known.
@@ -48,21 +49,23 @@ type PaperField struct{ Name, Label string }
 // paperField is a field with the place that holds it.
 type paperField struct {
 	PaperField
+	late  bool // kept since later than the others: the decisions of before have their hash
 	value func(*LotPapers) *string
 }
 
 // paperFields lists the fields in the order in which they are told.
 func paperFields() []paperField {
 	return []paperField{
-		{PaperField{"papers_type", "certificate type"}, func(p *LotPapers) *string { return &p.Type }},
-		{PaperField{"papers_schedule", "testing schedule"}, func(p *LotPapers) *string { return &p.Schedule }},
-		{PaperField{"papers_lot_class", "lot class"}, func(p *LotPapers) *string { return &p.LotClass }},
-		{PaperField{"papers_tested_on", "tested on"}, func(p *LotPapers) *string { return (*string)(&p.Tested) }},
-		{PaperField{"papers_melted_in", "melted in"}, func(p *LotPapers) *string { return &p.Melted }},
-		{PaperField{"papers_made_in", "made in"}, func(p *LotPapers) *string { return &p.Made }},
-		{PaperField{"papers_made_on", "made on"}, func(p *LotPapers) *string { return (*string)(&p.MadeOn) }},
-		{PaperField{"papers_expires_on", "use by"}, func(p *LotPapers) *string { return (*string)(&p.Expires) }},
-		{PaperField{"papers_sealing", "sealed in"}, func(p *LotPapers) *string { return &p.Sealing }},
+		{PaperField{"papers_type", "certificate type"}, false, func(p *LotPapers) *string { return &p.Type }},
+		{PaperField{"papers_schedule", "testing schedule"}, false, func(p *LotPapers) *string { return &p.Schedule }},
+		{PaperField{"papers_lot_class", "lot class"}, false, func(p *LotPapers) *string { return &p.LotClass }},
+		{PaperField{"papers_tested_on", "tested on"}, false, func(p *LotPapers) *string { return (*string)(&p.Tested) }},
+		{PaperField{"papers_melted_in", "melted in"}, false, func(p *LotPapers) *string { return &p.Melted }},
+		{PaperField{"papers_made_in", "made in"}, false, func(p *LotPapers) *string { return &p.Made }},
+		{PaperField{"papers_made_on", "made on"}, false, func(p *LotPapers) *string { return (*string)(&p.MadeOn) }},
+		{PaperField{"papers_expires_on", "use by"}, false, func(p *LotPapers) *string { return (*string)(&p.Expires) }},
+		{PaperField{"papers_sealing", "sealed in"}, false, func(p *LotPapers) *string { return &p.Sealing }},
+		{PaperField{"papers_tested_exposure", "tested for an exposure of"}, true, func(p *LotPapers) *string { return &p.Exposure }},
 	}
 }
 
@@ -139,7 +142,14 @@ func (p *LotPapers) faults(number string, received, now time.Time) []FieldFault 
 	oneOf("papers_schedule", "a testing schedule (AWS A5.01)", p.Schedule, Schedules())
 	oneOf("papers_lot_class", "a lot class (AWS A5.01)", p.LotClass, LotClassNames())
 	oneOf("papers_sealing", "how a package is sealed", p.Sealing, Sealings())
-	marked := p.Type+p.Schedule+p.LotClass+string(p.Tested) != ""
+	if p.Exposure != "" {
+		read, ok := fit.ReadTestedExposure(p.Exposure)
+		fault(!ok, "papers_tested_exposure", "%q is no result of an exposure test: give the hours and the hydrogen after them, such as \"120 h, 9 mL/100 g\"", clip(p.Exposure))
+		if ok {
+			p.Exposure = read
+		}
+	}
+	marked := p.Type+p.Schedule+p.LotClass+string(p.Tested)+p.Exposure != ""
 	fault(marked && number == "", "certificate", "give the certificate's number too: what a certificate says counts for nothing without it")
 	return append(faults, p.dayFaults(received, now)...)
 }

@@ -35,6 +35,8 @@ func TestPapersThatCannotBe(t *testing.T) {
 		{"made where it is tomorrow already, and came in today", func(p *LotPapers) { p.MadeOn, p.Tested = "2026-03-03", "2026-03-03" }, "", ""},
 		{"tested in the future", func(p *LotPapers) { p.Tested = "2027-01-20" }, "papers_tested_on", "2027-01-20 has not come yet: read the day of the tests again"},
 		{"expires before made", func(p *LotPapers) { p.Expires = "2026-01-11" }, "papers_expires_on", "use by 2026-01-11 is before the day the wire was made, 2026-01-12: read both days on the box again"},
+		{"an exposure test as it is typed", func(p *LotPapers) { p.Exposure = "120h, 9 ml/100g" }, "", ""},
+		{"an exposure test without its hydrogen", func(p *LotPapers) { p.Exposure = "120 h" }, "papers_tested_exposure", `"120 h" is no result of an exposure test: give the hours and the hydrogen after them, such as "120 h, 9 mL/100 g"`},
 		{"past its date", func(p *LotPapers) { p.Expires = "2026-02-01" }, "", ""},
 		{"tested before made", func(p *LotPapers) { p.Tested = "2026-01-11" }, "papers_tested_on",
 			"tests of 2026-01-11 are from before the lot was made, on 2026-01-12: read both days again; tests of another run are of type 2.1 or 2.2, or of schedule F or G"},
@@ -117,5 +119,19 @@ func TestALotTellsWhatEachDecisionChanged(t *testing.T) {
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("LotChanges (-want +got):\n%s", diff)
+	}
+}
+
+// TestDecisionsKeepTheHashTheyHad holds that a decision from before an exposure
+// test was kept has the hash it had then.
+func TestDecisionsKeepTheHashTheyHad(t *testing.T) {
+	d := LotDecision{Seq: 2, LotID: 7, Status: fit.LotAccepted, Certificate: "MTC-1", Papers: allKnown, Person: "PABCDE-F", RequestKey: "key", Request: "wish", DecidedAt: time.Unix(1772438400, 0)}
+	const before = "a1600956567adfb00489800a4d7a57dc5534df77d76449e35fd580c76cd42cb5"
+	if got := d.hash(); got != before {
+		t.Errorf("hash of a decision without an exposure test: %s, want %s", got, before)
+	}
+	d.Papers.Exposure = "120 h, 9 mL/100 g"
+	if d.hash() == before {
+		t.Error("the exposure test is no part of the hash")
 	}
 }

@@ -249,6 +249,7 @@ func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, c exposure.Clock) fit
 		Package:         wound,
 		PackageNet:      s.Full,
 		Sealing:         lot.Papers.Sealing,
+		TestedExposure:  lot.Papers.Exposure,
 		Certificate:     lot.certificate(),
 		Origin:          lot.origin(),
 		Made:            lot.Papers.MadeOn.Time(),

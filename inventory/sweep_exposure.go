@@ -60,6 +60,20 @@ type exposureSweep struct {
 type turnKey struct {
 	wire    int64
 	profile string
+	tested  int64 // the lot, if it has an exposure test of its own
+}
+
+func turnKeyOf(s SpoolLine) turnKey {
+	key := turnKey{wire: s.WireID, profile: s.ProfileID}
+	if s.LotTested != "" {
+		key.tested = s.LotID
+	}
+	return key
+}
+
+// testedLot is what the exposure rule asks of the spool's lot.
+func (s SpoolLine) testedLot() Lot {
+	return Lot{Number: s.LotNumber, Papers: LotPapers{Exposure: s.LotTested}}
 }
 
 func (s *exposureSweep) run() error {
@@ -134,7 +148,7 @@ func about(s SpoolLine) string {
 
 // turns returns the limits of the spool's wire under its profile.
 func (s *exposureSweep) turns(spool SpoolLine) ([]fit.ExposureTurn, error) {
-	key := turnKey{spool.WireID, spool.ProfileID}
+	key := turnKeyOf(spool)
 	if turns, known := s.known[key]; known {
 		return turns, nil
 	}
@@ -146,7 +160,7 @@ func (s *exposureSweep) turns(spool SpoolLine) ([]fit.ExposureTurn, error) {
 	if err != nil {
 		return nil, err
 	}
-	turns, err := exposureTurns(w, Lot{Number: spool.LotNumber}, profile)
+	turns, err := exposureTurns(w, spool.testedLot(), profile)
 	s.known[key] = turns
 	return turns, err
 }

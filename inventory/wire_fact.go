@@ -38,15 +38,16 @@ type Shape string
 
 // The shapes of a value.
 const (
-	NumberShape Shape = "number"  // above zero, with a unit: "8 mm"
-	WholeShape  Shape = "whole"   // a whole number above zero: "72 h"
-	SignedShape Shape = "signed"  // a whole number, below zero too: "-20 degF"
-	RangeShape  Shape = "range"   // one or two numbers with a unit: "13-19 mm"
-	WordShape   Shape = "word"    // one of the words
-	WordsShape  Shape = "words"   // some of the words: "flat|horizontal"
-	GasShape    Shape = "gas"     // a mixture or range of them, as fit reads it
-	GasUseShape Shape = "gas use" // a gas, its flow and its transfer mode; several of them
-	DryingShape Shape = "drying"  // time and temperature, and how often
+	NumberShape Shape = "number"        // above zero, with a unit: "8 mm"
+	WholeShape  Shape = "whole"         // a whole number above zero: "72 h"
+	SignedShape Shape = "signed"        // a whole number, below zero too: "-20 degF"
+	RangeShape  Shape = "range"         // one or two numbers with a unit: "13-19 mm"
+	WordShape   Shape = "word"          // one of the words
+	WordsShape  Shape = "words"         // some of the words: "flat|horizontal"
+	GasShape    Shape = "gas"           // a mixture or range of them, as fit reads it
+	GasUseShape Shape = "gas use"       // a gas, its flow and its transfer mode; several of them
+	DryingShape Shape = "drying"        // time and temperature, and how often
+	TestedShape Shape = "exposure test" // hours, and the hydrogen after them
 )
 
 //go:embed tables/wire_facts.csv
@@ -108,7 +109,7 @@ func (f SheetFact) Accepts() string {
 	what := map[Shape]string{
 		NumberShape: "a number with its unit", WholeShape: "a whole number with its unit", SignedShape: "a whole number with its unit",
 		RangeShape: "a range with its unit", WordShape: "one of", WordsShape: "some of", GasShape: "a gas by its parts",
-		GasUseShape: "a gas, its flow and its transfer mode, one gas a line", DryingShape: "the time and temperature",
+		GasUseShape: "a gas, its flow and its transfer mode, one gas a line", DryingShape: "the time and temperature", TestedShape: "the hours and the hydrogen after them",
 	}[f.Shape]
 	switch f.Shape {
 	case WordShape, WordsShape:

@@ -87,6 +87,8 @@ func (f SheetFact) readValue(fact *filler.Fact, text string) (ok bool) {
 		fact.Value, fact.Note, ok = f.readGasUse(text)
 	case DryingShape:
 		fact.Value, ok = f.readDrying(text)
+	case TestedShape:
+		fact.Value, ok = fit.ReadTestedExposure(text)
 	}
 	return ok
 }

@@ -64,6 +64,7 @@ func TestFactsAreKeptInOneSpelling(t *testing.T) {
 		{"gas permitted", "self_shielded_gas_permitted", "yes", "yes"},
 		{"a temperature below zero", "impact_temperature", "-20 °F", "-20 degF"},
 		{"drying", "drying", "4 h at 260-290 °C, at most 2 times", "4 h at 260-290 degC, at most 2 times"},
+		{"an exposure test", "tested_exposure", "120h, 9 ml/100g", "120 h, 9 mL/100 g"},
 		{"no drying", "drying", "no", "not allowed"},
 		{"gases with flow and mode", "approved_gas", "CO2: 17-21 L/min, globular\n75 Ar 25 CO2: 40 cfh, spray transfer", "CO2: 17-21 L/min, globular; 75 Ar 25 CO2: 40 cfh, spray"},
 		{"a gas alone", "approved_gas", "CO2", "CO2"},
@@ -103,6 +104,8 @@ func TestWhatIsNotUnderstoodNamesFieldInputAndExample(t *testing.T) {
 		{"one size twice", "wire_feed", ".035 in: 5 m/min; .035 in: 6 m/min"},
 		{"a size that is none", "wire_feed", "big: 5 m/min"},
 		{"drying for no time", "drying", "0 h at 260 degC"},
+		{"an exposure test without its hydrogen", "tested_exposure", "120 h"},
+		{"an exposure test in days", "tested_exposure", "5 days, 9 mL/100 g"},
 		{"drying never", "drying", "4 h at 260 degC, at most 0 times"},
 		{"too long", "gas", strings.Repeat("CO2 or ", 100) + "CO2"},
 	}

@@ -70,8 +70,8 @@ type Label struct {
 	Aid    string   // who decides; empty where nobody can be hurt
 
 	Link    string   // what the QR symbol holds; empty holds Offline
-	Offline []string // the facts as plain text, a line each, most important first
-	Needed  int      // how many lines of Offline must go in for a QR symbol to be drawn
+	Offline []string // the facts as plain text, most important first
+	Needed  int      // how many of Offline must go in for a QR symbol to be drawn
 
 	bars bool // its Code 128 stays on the smallest stock, where others have Data Matrix
 	free bool // Code is not ours: where bars cannot hold it, the other symbol does
@@ -130,6 +130,11 @@ func (e *FieldError) Error() string { return fmt.Sprintf("label: %s: %s", e.Fiel
 // decides says on every label that can hurt somebody who reads it alone who
 // decides.
 const decides = "An aid. The box, the data sheet and SDS, local codes, the contract and qualified people decide."
+
+// betweenFacts stands between the facts that a QR symbol holds. They are one
+// line: a hand scanner ends a scan with Enter, and an end of line within one
+// would send what follows it as the next scan.
+const betweenFacts = "; "
 
 // unknown is printed for a fact nobody supplied.
 const unknown = "NOT KNOWN: READ THE BOX"

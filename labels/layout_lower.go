@@ -75,7 +75,7 @@ func (a *layout) square(side, most int) (square, error) {
 		if n == needed {
 			room = most
 		}
-		if q, err := newQR("url", strings.Join(facts[:n], "\n")); err == nil && q.least(a.dpi) <= room {
+		if q, err := newQR("url", strings.Join(facts[:n], betweenFacts)); err == nil && q.least(a.dpi) <= room {
 			return q, nil
 		}
 	}

@@ -1,9 +1,12 @@
 package labels
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
+
+	"wirehold/inventory"
 )
 
 // Format is the sort of file that labels are drawn to.
@@ -82,4 +85,18 @@ func (p *Press) Draw(w io.Writer, labels []Label, how Print, f Format, done func
 		return p.SVG(w, labels, how)
 	}
 	return p.PDF(w, labels, how, done)
+}
+
+// Fits refuses labels that cannot be drawn on the stock that is in a printer: in
+// its queue nobody would be told. The error is [inventory.Invalid] at field, and
+// says what stock would do.
+func (p *Press) Fits(all []Label, on inventory.Printer, field string) error {
+	how, _, err := Order{Size: on.Size, DPI: on.DPI}.Print()
+	if err == nil {
+		err = p.PDF(io.Discard, all, how, nil)
+	}
+	if e, ok := errors.AsType[*FieldError](err); ok {
+		return inventory.Invalidf(field, "%s holds labels that cannot take it: %s: %s", on.Name, e.Field, e.Reason)
+	}
+	return err
 }

@@ -220,12 +220,12 @@ func contentOf(l *Label, sym symbol) string {
 		return l.Link
 	}
 	for n := len(l.Offline); n > 0; n-- {
-		text := strings.Join(l.Offline[:n], "\n")
+		text := strings.Join(l.Offline[:n], betweenFacts)
 		if m, err := qrMatrix(text); err == nil && hexadecimal(m) == hexadecimal(sym.matrix) {
 			return text
 		}
 	}
-	return "no number of lines of the facts"
+	return "no number of the facts"
 }
 
 func readOne(img *image.Gray, sym symbol) (string, error) {

@@ -48,7 +48,7 @@ func address(l Spool) string {
 	if l.URL != "" {
 		return l.URL
 	}
-	return strings.Join(l.facts(), "\n")
+	return strings.Join(l.facts(), betweenFacts)
 }
 
 // checkGozxing reads both symbols of a whole label with a decoder in Go.

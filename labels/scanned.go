@@ -132,9 +132,10 @@ func linked(text string) (segment string, ok bool) {
 }
 
 // amongFacts returns the code in the plain text that a label's QR symbol holds
-// where no address is set: it comes first.
+// where no address is set: it comes first. Labels printed before their facts
+// were one line have an end of line after it.
 func amongFacts(text string) (inventory.Code, bool) {
-	first, rest, found := strings.Cut(strings.Replace(text, "; ", "\n", 1), "\n")
+	first, rest, found := strings.Cut(strings.Replace(text, "\n", betweenFacts, 1), betweenFacts)
 	if !found || !strings.Contains(rest, ": ") {
 		return "", false
 	}

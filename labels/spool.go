@@ -164,7 +164,7 @@ func (l Spool) HubLabel() (Label, error) {
 }
 
 // facts is the QR content of a label without a base address: the same facts
-// as plain text, a line each, most important first.
+// as plain text, most important first.
 func (l Spool) facts() []string {
 	facts := []string{l.Code}
 	for _, f := range [][2]string{

@@ -40,7 +40,9 @@ type Deps struct {
 	Hosts []string      // the names it answers to; empty is every name
 	Files fs.FS         // of the pages; nil is what is built in
 	Email bool          // e-mail is sent
-	Dev   bool          // read Files again for each page
+	// AskPrinter asks a printer what it is and does; nil if nothing is printed.
+	AskPrinter func(ctx context.Context, address string) (inventory.PrinterAnswer, error)
+	Dev        bool // read Files again for each page
 }
 
 // Catalog is what pages and API look up.
@@ -87,7 +89,7 @@ func engine(d Deps) (*gin.Engine, error) {
 	site, err := pages.New(pages.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) pages.Catalog { return d.Catalog(ctx) },
 		Log: d.Log, Now: d.Now, NewKey: d.NewID, Zone: d.Zone, Base: d.Base, Demo: d.Demo, Files: d.Files, Dev: d.Dev, Email: d.Email,
-		Schedule: d.schedule(), Live: d.live(),
+		Schedule: d.schedule(), Live: d.live(), AskPrinter: d.AskPrinter,
 	})
 	if err != nil {
 		return nil, fmt.Errorf("pages: %w", err)
@@ -95,7 +97,7 @@ func engine(d Deps) (*gin.Engine, error) {
 	site.Register(r)
 	api.Register(r, api.Deps{
 		Ledger: d.Ledger, Catalog: func(ctx context.Context) api.Catalog { return d.Catalog(ctx) }, Now: d.Now,
-		Press: site.Press(), Shop: site.LabelShop(), Schedule: d.schedule(),
+		Press: site.Press(), Shop: site.LabelShop(), Schedule: d.schedule(), AskPrinter: d.AskPrinter,
 		Failed: func(ctx context.Context, err error) {
 			d.Log.ErrorContext(ctx, "request_failed", "error", err)
 		},

@@ -98,7 +98,7 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 		t.Fatal(err)
 	}
 	deps := server.Deps{Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text}
+		Healthy: s.Ping, Log: p.log(slog.LevelError), Now: clock, Zone: time.UTC, Demo: demoBanner, NewID: rand.Text, AskPrinter: askPrinter}
 	if deps.Schedule, err = schedule.NewRunner(ledger, time.UTC, p.log(slog.LevelError), clock, sweeps(ledger, quiet)); err != nil {
 		t.Fatal(err)
 	}
@@ -140,12 +140,10 @@ func (s *siteFixture) runSchedule(t testing.TB) {
 		}
 	}()
 	t.Cleanup(func() { stop(); <-done })
-	for range 10_000 { // each has run once before the test goes on
-		if jobs := must(s.deps.Schedule.Jobs(t.Context()))(t); !slices.ContainsFunc(jobs, func(j inventory.ScheduledJob) bool { return j.Last.EndedAt.IsZero() }) {
-			return
-		}
-	}
-	t.Fatal("the schedule's jobs do not end")
+	until(t, "each job has run once", func() bool {
+		jobs := must(s.deps.Schedule.Jobs(t.Context()))(t)
+		return !slices.ContainsFunc(jobs, func(j inventory.ScheduledJob) bool { return j.Last.EndedAt.IsZero() })
+	})
 }
 
 // syncBuffer is a buffer that many goroutines may write.

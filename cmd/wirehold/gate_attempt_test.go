@@ -343,7 +343,7 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 		v.Set(name, fmt.Sprint(a.named(name, spool)))
 	}
 	for name, value := range map[string]string{"type": "3.2", "schedule": "J", "lot_class": "T4", "tested_on": "2026-11-24", "melted_in": "Eastmark", "made_in": "Eastmark",
-		"made_on": "2026-11-20", "expires_on": "2027-11-19", "sealing": "vacuum foil"} {
+		"made_on": "2026-11-20", "expires_on": "2027-11-19", "sealing": "vacuum foil", "tested_exposure": "120 h, 9 mL/100 g"} {
 		v.Set("papers_"+name, value)
 	}
 	v.Set("note", "read again")

@@ -65,8 +65,9 @@ func kill(t *testing.T, cmd *exec.Cmd) {
 	}
 }
 
-// until waits for another process to have done something.
-func until(t *testing.T, what string, done func() bool) {
+// until waits for another process, or a goroutine of the program, to have done
+// something.
+func until(t testing.TB, what string, done func() bool) {
 	t.Helper()
 	look := time.NewTicker(50 * time.Millisecond)
 	defer look.Stop()

@@ -34,6 +34,21 @@ func (s *siteFixture) feederNamed(t testing.TB, name string) inventory.Feeder {
 	return inventory.Feeder{}
 }
 
+// unload takes off the feeder whatever the yard's history left on it.
+func (s *siteFixture) unload(t *testing.T, f inventory.Feeder, by inventory.Person) {
+	t.Helper()
+	on, err := s.store.Read(t.Context()).SpoolOn(f.Code)
+	if inventory.KindOf(err) == inventory.NotFound {
+		return
+	}
+	if err == nil {
+		_, err = s.ledger.Unload(t.Context(), inventory.Entry{Spool: on.Code, Person: by.Code, RequestKey: "unload " + string(f.Code)})
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
 // takenFeeder returns a feeder that has a spool on it.
 func (s *siteFixture) takenFeeder(t *testing.T) inventory.Feeder {
 	t.Helper()

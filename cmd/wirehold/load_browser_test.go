@@ -38,6 +38,7 @@ func TestTheLoadCheckOnAPhone(t *testing.T) {
 	site := newSite(t)
 	welder, spool := site.withRole(inventory.Welder)[0], site.issued(t, "Cobalt Wren 14", "2206")
 	wrong, right := site.feederNamed(t, "Feeder 4"), site.feederNamed(t, "Feeder 6")
+	site.unload(t, right, welder)
 
 	b := tab(t, chrome, site, "/load")
 	b.phone()
@@ -58,7 +59,7 @@ func TestTheLoadCheckOnAPhone(t *testing.T) {
 
 	b.scan(right.Code)
 	b.scan(welder.Code)
-	b.says("load", "Set the machine to electrode negative (DCEN).", "Leave the gas off", "Stick-out 10-13 mm", "Drag the gun, never push it.")
+	b.says("load", "electrode negative (DCEN).", "Leave the gas off", "Stick-out 10-13 mm", "Drag the gun, never push it.")
 	if word := evaluate[string](b, `document.querySelector(".verdict-word").textContent`); word != "LOAD" {
 		t.Errorf("the word is %q, want LOAD", word)
 	}

@@ -24,7 +24,7 @@ func TestAPIRecordsPapersAndIssuesByThem(t *testing.T) {
 	}
 	spool := ""
 	check := func() string { return "/api/v1/check?job=2212&spool=" + spool }
-	papers := `"papers":{"type":"3.1","schedule":"J","lot_class":"T4","melted_in":"Eastmark","made_in":"Southmark","made_on":"2026-11-01","expires_on":"2027-10-31","sealing":"vacuum foil"}`
+	papers := `"papers":{"type":"3.1","schedule":"J","lot_class":"T4","melted_in":"Eastmark","made_in":"Southmark","made_on":"2026-11-01","expires_on":"2027-10-31","sealing":"vacuum foil","tested_exposure":"120 h, 9 mL/100 g"}`
 	status, _, body := s.do(t, "POST", "/api/v1/receipts", "application/json", receipt("N-1", ""))
 	if status != 200 {
 		t.Fatalf("a receipt without papers: %d\n%s", status, body)
@@ -41,6 +41,7 @@ func TestAPIRecordsPapersAndIssuesByThem(t *testing.T) {
 		{"expires before made", "POST", lot + "/papers", entry(`,"version":1,"certificate":"MTC-7","papers":{"made_on":"2026-11-01","expires_on":"2026-10-01"}`), 422, []string{`"#/papers/expires_on"`, "read both days on the box again"}},
 		{"made in the future", "POST", lot + "/papers", entry(`,"version":1,"certificate":"MTC-7","papers":{"made_on":"2026-12-01"}`), 422, []string{`"#/papers/made_on"`, "has not come yet"}},
 		{"no such lot class", "POST", lot + "/papers", entry(`,"version":1,"certificate":"MTC-7","papers":{"lot_class":"T9"}`), 422, []string{`"#/papers/lot_class"`}},
+		{"no exposure test", "POST", lot + "/papers", entry(`,"version":1,"certificate":"MTC-7","papers":{"tested_exposure":"120 h"}`), 422, []string{`"#/papers/tested_exposure"`, "120 h, 9 mL/100 g"}},
 		{"no such type", "POST", lot + "/papers", entry(`,"version":1,"certificate":"MTC-7","papers":{"type":"9.9"}`), 422, []string{"papers/type"}},
 		{"not by a welder", "POST", lot + "/papers", fmt.Sprintf(`{"person":%q,"request_key":"w","version":1,"certificate":"MTC-7",%s}`, welder, papers), 403, []string{"/problems/may-not-enter"}},
 		{"they are recorded", "POST", lot + "/papers", entry(`,"version":1,"certificate":"MTC-7",` + papers), 200, []string{`"version":2`, `"papers":{"type":"3.1","schedule":"J","lot_class":"T4","melted_in":"Eastmark"`, `"expires_on":"2027-10-31"`}},

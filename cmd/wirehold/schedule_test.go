@@ -66,15 +66,16 @@ func TestTheScheduleByPageAndAPI(t *testing.T) {
 }
 
 // asked waits until the run of the job that somebody asked for is over.
-func (s *siteFixture) asked(t *testing.T, job string) inventory.Run {
+func (s *siteFixture) asked(t *testing.T, job string) (asked inventory.Run) {
 	t.Helper()
-	for range 1000 {
+	until(t, "the run of "+job+" that was asked for has ended", func() bool {
 		for _, run := range must(s.ledger.Runs(t.Context(), job, 10))(t) {
 			if run.Cause == inventory.RunAsked && !run.EndedAt.IsZero() {
-				return run
+				asked = run
+				return true
 			}
 		}
-	}
-	t.Fatalf("no run of %s that was asked for has ended", job)
-	return inventory.Run{}
+		return false
+	})
+	return asked
 }

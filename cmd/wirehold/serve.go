@@ -71,7 +71,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	}
 	deps := server.Deps{
 		Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text, Hosts: hosts, Email: l.SMTP != "",
+		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text, Hosts: hosts, Email: l.SMTP != "", AskPrinter: askPrinter,
 	}
 	if deps.Schedule, err = schedule.NewRunner(ledger, zone, log, p.now, sweeps(ledger, log)); err != nil {
 		return err

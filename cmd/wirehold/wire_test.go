@@ -50,7 +50,7 @@ func TestADisagreementIsSettledByKeyboardAlone(t *testing.T) {
 	e.tabTo(fmt.Sprintf(`a[href="/wires/%d"]`, wire.ID))
 	e.enter()
 	e.says("Box and sheet disagree", "No spool of this wire is issued")
-	e.tabTo("summary")
+	e.tabTo("main .notice summary")
 	e.press(kb.Enter)
 	e.tabTo(settle + " [name=side]")
 	e.press(" ")

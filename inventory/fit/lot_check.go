@@ -22,12 +22,17 @@ func NewLotCheck(o Offer, d Demand, f *Feeder, p Profile) *LotCheck {
 // have the same.
 type LotKey struct {
 	Sealing      string
-	Made, Tested bool // the day is on record
+	Exposure     string // that the lot was tested for
+	Made, Tested bool   // the day is on record
 }
 
 // LotKey returns the key of the offer's lot.
 func (o Offer) LotKey() LotKey {
-	return LotKey{o.Sealing, !o.Made.IsZero(), !o.Certificate.Tested.IsZero()}
+	tested := ""
+	if o.TestedExposure != "" {
+		tested = o.TestedExposure + ", lot " + o.LotNumber // its source names the lot
+	}
+	return LotKey{o.Sealing, tested, !o.Made.IsZero(), !o.Certificate.Tested.IsZero()}
 }
 
 // Check returns what [Check] would of o, which has the wire, the [LotKey], the

@@ -23,6 +23,7 @@ func anyFact() *rapid.Generator[filler.Fact] {
 		"deposit": {carbonSteel, stainlessSteel, aluminiumAlloy}, "tensile_min": {"60 ksi", "70 ksi", "490 MPa"},
 		"diffusible_hydrogen_max": {"4 mL/100 g", "16 mL/100 g"}, "impact_min_energy": {"20 ft-lbf", noneRequired},
 		"impact_temperature": {"0 degF", "-20 degF"}, "max_thickness": {"19 mm", "5 mm", "any"}, "exposure_limit": {"24 h", "72 h"},
+		"tested_exposure":                 {"120 h, 9 mL/100 g", "100 h, 17 mL/100 g", "long"},
 		"max_thickness_d1_1_prequalified": {"12 mm"}, "self_shielded_gas_permitted": {"yes", onlyCO2},
 		onePassLimit: {"5 mm", "8 mm", "thin"}, "max_thickness_multi_pass": {"12 mm"}, "drive_rolls": {"knurled V", "smooth V or knurled V", "square"},
 		"travel": {"drag only", "either"}, "shelf_life": {"12 months", "a while"}, "deposition_efficiency": {"85 %", "most"},
@@ -51,6 +52,9 @@ func anyOffer() *rapid.Generator[Offer] {
 		o.LotStatus = rapid.SampledFrom([]LotStatus{LotAccepted, LotAccepted, LotOnHold, ""}).Draw(t, "lot")
 		o.Opened = rapid.Bool().Draw(t, "opened")
 		o.Exposed = time.Duration(rapid.IntRange(0, 200).Draw(t, "hours")) * time.Hour
+		o.TestedExposure = maybe(t, "lot's test", "120 h, 9 mL/100 g", "100 h, 17 mL/100 g")
+		o.ExposureUnknown = maybe(t, "unknown exposure", "its package was damaged while it was sealed")
+		o.ShiftEnds = maybe(t, "shift", today.Add(5*time.Hour))
 		o.At = maybe(t, "at", today)
 		o.Net = maybe[unit.Grams](t, "net", 500, 15_000)
 		o.Package, o.PackageNet = maybe(t, "package", wound("12 in spool"), wound("4 in spool"), wound("25 lb coil")), maybe[unit.Grams](t, "full", 15_000, 250_000)
@@ -223,6 +227,33 @@ func TestTighteningADemandNeverMakesItFit(t *testing.T) {
 			if !byProcess && !byPasses && !byPlate && !byRange && after.Outcome.weight() < before.Outcome.weight() {
 				t.Fatalf("Check(%+v, %+v) gives %s: %s\nCheck(the same, %+v) gives %s: %s", o, d, before.Outcome, before.Says, more, after.Outcome, after.Says)
 			}
+		}
+	})
+}
+
+// TestMoreExposureNeverMakesItFit holds that a spool which lay open for longer,
+// or for a time that nobody knows, is never judged better; nor is one whose
+// shift ends later.
+func TestMoreExposureNeverMakesItFit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o, d, f, p := anyOffer().Draw(t, "offer"), anyDemand().Draw(t, "demand"), anyFeeder().Draw(t, "feeder"), anyProfile().Draw(t, "profile")
+		longer := o
+		longer.Opened = true
+		switch rapid.IntRange(0, 2).Draw(t, "how") {
+		case 0:
+			longer.Exposed += time.Duration(rapid.IntRange(1, 200*60).Draw(t, "minutes more")) * time.Minute
+		case 1:
+			longer.ExposureUnknown = "its package was damaged while it was sealed"
+		case 2:
+			if !o.ShiftEnds.IsZero() {
+				longer.ShiftEnds = o.ShiftEnds.Add(time.Duration(rapid.IntRange(1, 12).Draw(t, "hours later")) * time.Hour)
+			}
+		}
+		was, _ := Check(o, d, f, p).Find(RuleExposure)
+		is, _ := Check(longer, d, f, p).Find(RuleExposure)
+		if is.Outcome.weight() < was.Outcome.weight() {
+			t.Fatalf("exposure %v, opened %v, unknown %q, shift ends %v: %s (%s); exposure %v, unknown %q, shift ends %v: %s (%s)",
+				o.Exposed, o.Opened, o.ExposureUnknown, o.ShiftEnds, was.Outcome, was.Says, longer.Exposed, longer.ExposureUnknown, longer.ShiftEnds, is.Outcome, is.Says)
 		}
 	})
 }

@@ -23,16 +23,17 @@ type Offer struct {
 	ExposureUnknown string        // why nobody knows the exposure: it is then past every limit; empty if it is known
 	ShiftEnds       time.Time     // when the shift that uses it ends, in the shop's zone; zero is not known
 
-	At          time.Time   // the instant of which the offer speaks; age and expiry count to it
-	Net         unit.Grams  // wire left on the spool
-	Package     Package     // how it is wound
-	PackageNet  unit.Grams  // wire in a full package
-	Sealing     string      // how the package is sealed: [VacuumFoil] or anything else
-	Certificate Certificate // that came with the lot
-	Origin      Origin      // of the lot
-	Made        time.Time   // the day the lot was made
-	Received    time.Time   // the day the lot came in
-	Expires     time.Time   // the last day the box says it may be used
+	At             time.Time   // the instant of which the offer speaks; age and expiry count to it
+	Net            unit.Grams  // wire left on the spool
+	Package        Package     // how it is wound
+	PackageNet     unit.Grams  // wire in a full package
+	TestedExposure string      // by a test report of the lot: "120 h, 9 mL/100 g", as [ReadTestedExposure] writes it; empty if there is none
+	Sealing        string      // how the package is sealed: [VacuumFoil] or anything else
+	Certificate    Certificate // that came with the lot
+	Origin         Origin      // of the lot
+	Made           time.Time   // the day the lot was made
+	Received       time.Time   // the day the lot came in
+	Expires        time.Time   // the last day the box says it may be used
 }
 
 // VacuumFoil is the package that keeps longest (exposure_rules.csv E077).

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -85,17 +86,17 @@ func (c *comparison) ownExposure(offered Claim, so string) (found Finding, known
 
 func (c *comparison) exposureAgainst(l *Limit, offered Claim, so string) Finding {
 	limit := hoursOf(l.Value)
-	demanded := l.claim(l.Value)
+	demanded, whose := l.claim(l.Value), "the profile"
 	if tested, claim, ok := c.tested(); ok && tested > limit && limit >= 0 {
-		limit, demanded = tested, claim
+		limit, demanded, whose = tested, claim, "its exposure test"
 	}
 	switch {
 	case limit < 0:
 		return l.unreadable(offered)
 	case c.pastExposure(limit):
-		return finding(l.pastIt(), demanded, offered, "The spool has been open %s. The profile allows %s: take a fresh spool.%s", []any{so, demanded.Text, l.reserve()})
+		return finding(l.pastIt(), demanded, offered, "The spool has been open %s. %s allows %s: take a fresh spool.%s", []any{so, capital(whose), demanded.Text, l.reserve()})
 	}
-	return c.beforeShiftEnds(passUnless(l.doubt(), demanded, offered, "The spool has been open %s of the %s the profile allows.", so, demanded.Text), limit)
+	return c.beforeShiftEnds(passUnless(l.doubt(), demanded, offered, "The spool has been open %s of the %s %s allows.", so, demanded.Text, whose), limit)
 }
 
 // beforeShiftEnds makes a pass a caution where the spool, out in the open from
@@ -119,21 +120,26 @@ func (c *comparison) beforeShiftEnds(f Finding, limit time.Duration) Finding {
 // wire as it comes too (E005).
 func (c *comparison) tested() (longest time.Duration, claim Claim, ok bool) {
 	limits := c.limits(RuleHydrogen, "hydrogen_max")
-	for _, f := range inOrder(c.named("tested_exposure")) {
-		exposed, h, read := parseTestedExposure(f.Value)
-		if strengthOf(f) > bySheet || !read || len(limits) == 0 || exposed <= longest {
-			continue
+	take := func(text, source string, p filler.Provenance) {
+		exposed, h, read := parseTestedExposure(text)
+		if !read || len(limits) == 0 || exposed <= longest {
+			return
 		}
-		allowed := true
 		for _, l := range limits {
-			most, err := parseHydrogen(l.Value)
-			allowed = allowed && err == nil && h <= most
+			if most, err := parseHydrogen(l.Value); err != nil || h > most {
+				return
+			}
 		}
-		if allowed {
-			longest, ok = exposed, true
-			claim = Claim{inHours(exposed), fmt.Sprintf("%s: hydrogen %s after %s of exposure", f.Source, h, inHours(exposed)), f.Provenance}
+		longest, ok = exposed, true
+		claim = Claim{inHours(exposed), fmt.Sprintf("%s: hydrogen %s after %s of exposure", source, h, inHours(exposed)), p}
+	}
+	for _, f := range inOrder(c.named("tested_exposure")) {
+		if strengthOf(f) <= bySheet {
+			take(f.Value, f.Source, f.Provenance)
 		}
 	}
+	report := c.lot("")
+	take(c.offer.TestedExposure, "test report, "+report.Source, report.Provenance)
 	return longest, claim, ok
 }
 
@@ -144,6 +150,22 @@ func parseTestedExposure(text string) (exposed time.Duration, h hydrogen, ok boo
 	exposed = hoursOf(hours)
 	h, err := parseHydrogen(ml)
 	return exposed, h, found && err == nil && exposed > 0
+}
+
+var testedExposure = regexp.MustCompile(`(?i)^(\d{1,5}) ?h(?:ours)?(?:,|:| and| with)? ?(\d{1,2}(?:\.\d{1,2})?) ?ml ?/ ?100 ?g$`)
+
+// ReadTestedExposure reads the result of an exposure test as it is typed,
+// "120h, 9 ml/100g", and writes it as [Offer.TestedExposure] wants it: how long
+// the wire was exposed, and the diffusible hydrogen after it. ok is false if it
+// is none.
+func ReadTestedExposure(text string) (result string, ok bool) {
+	m := testedExposure.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil {
+		return "", false
+	}
+	result = fmt.Sprintf("%s h, %s mL/100 g", strings.TrimLeft(m[1], "0"), m[2])
+	_, _, ok = parseTestedExposure(result)
+	return result, ok
 }
 
 // hoursOf reads "72 h"; -1 if the text is no length of time in hours.

@@ -61,6 +61,7 @@ type spoolLineRow struct {
 	Track           string
 	ProcedureID     sql.NullInt64
 	LotNumber       string
+	LotTested       string
 	WireID          int64
 	TradeName       string
 	Classifications string
@@ -76,7 +77,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 		Spool: inventory.Spool{Code: inventory.Code(r.Code), LotID: r.LotID, Place: code(r.PlaceCode), Net: unit.Grams(r.NetG), Tare: unit.Grams(r.TareG),
 			Full: unit.Grams(r.FullG), ReceivedAt: instant(r.ReceivedAt), OpenedAt: instant(r.OpenedAt), Held: r.Held, Job: code(r.JobCode), Holder: code(r.HolderCode),
 			OutSince: instant(r.OutSince), Scrapped: r.Scrapped, MovedAt: instant(r.MovedAt), Version: r.Version, Feeder: code(r.FeederCode), Touched: r.Touched, Track: exposure.Track(r.Track), Procedure: r.ProcedureID.Int64},
-		LotNumber: r.LotNumber, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
+		LotNumber: r.LotNumber, LotTested: r.LotTested, WireID: r.WireID, TradeName: r.TradeName, Class: strings.ReplaceAll(r.Classifications, "\n", " "),
 		Diameter: unit.Length(r.DiameterNm), PlaceName: r.PlaceName.String, JobNumber: r.JobNumber.String, ProfileID: r.ProfileID.String, HolderName: r.HolderName.String,
 	}
 }
@@ -85,7 +86,7 @@ func (r spoolLineRow) line() inventory.SpoolLine {
 func (r *reader) spoolLines() *gorm.DB {
 	return r.db.Table("spools s").
 		Select(`s.code, s.lot_id, s.place_code, s.net_g, s.tare_g, s.full_g, s.received_at, s.opened_at, s.held, s.job_code, s.holder_code, s.out_since, s.scrapped, s.moved_at, s.version, s.feeder_code, s.touched, s.track, s.procedure_id,
-			l.number AS lot_number, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, j.profile_id, h.name AS holder_name`).
+			l.number AS lot_number, l.tested_exposure AS lot_tested, w.id AS wire_id, w.trade_name, w.classifications, w.diameter_nm, p.name AS place_name, j.number AS job_number, j.profile_id, h.name AS holder_name`).
 		Joins("JOIN lots l ON l.id = s.lot_id").Joins("JOIN wires w ON w.id = l.wire_id").
 		Joins("LEFT JOIN places p ON p.code = s.place_code").Joins("LEFT JOIN jobs j ON j.code = s.job_code").
 		Joins("LEFT JOIN people h ON h.code = s.holder_code")

@@ -14,7 +14,7 @@ import (
 
 // papers are those of a lot that meets every demand below.
 var papers = inventory.LotPapers{Type: "3.1", Schedule: "J", LotClass: "T4", Tested: "2026-01-20", Melted: "Country A", Made: "Country B",
-	MadeOn: "2026-01-12", Expires: "2027-01-11", Sealing: fit.VacuumFoil}
+	MadeOn: "2026-01-12", Expires: "2027-01-11", Sealing: fit.VacuumFoil, Exposure: "120 h, 9 mL/100 g"}
 
 // contracted is the shop's job under a contract that demands papers.
 func (s *shop) contracted(t testing.TB) inventory.Job {
@@ -144,7 +144,7 @@ func TestPapersAreRecordedCorrectedAndKept(t *testing.T) {
 	}
 	want := []string{"on hold by Ina: reason: wet; status: on hold, before accepted",
 		"papers recorded by Ilse: certificate type: 3.2, before 3.1; why: the inspector signed too",
-		"papers recorded by Ina: certificate type: 3.1; testing schedule: J; lot class: T4; tested on: 2026-01-20; melted in: Country A; made in: Country B; made on: 2026-01-12; use by: 2027-01-11; sealed in: vacuum foil",
+		"papers recorded by Ina: certificate type: 3.1; testing schedule: J; lot class: T4; tested on: 2026-01-20; melted in: Country A; made in: Country B; made on: 2026-01-12; use by: 2027-01-11; sealed in: vacuum foil; tested for an exposure of: 120 h, 9 mL/100 g",
 		"received by Ina: status: accepted; certificate: MTC-1"}
 	if diff := cmp.Diff(want, told); diff != "" {
 		t.Errorf("the lot's history (-want +got):\n%s", diff)
@@ -192,7 +192,7 @@ func TestASecondDeliveryAddsPapersAndContradictsNone(t *testing.T) {
 // program's back shows, on the lot and in its history.
 func TestVerifyKeepsAnEyeOnPapers(t *testing.T) {
 	t.Parallel()
-	columns := []string{"certificate_type", "certificate_schedule", "lot_class", "tested_on", "melted_in", "made_in", "made_on", "expires_on", "sealing"}
+	columns := []string{"certificate_type", "certificate_schedule", "lot_class", "tested_on", "melted_in", "made_in", "made_on", "expires_on", "sealing", "tested_exposure"}
 	var edits []string
 	for _, column := range columns {
 		edits = append(edits, "UPDATE lots SET "+column+" = '2026-01-01'", "UPDATE lot_decisions SET "+column+" = '2026-01-01' WHERE seq = 1")

@@ -45,6 +45,9 @@ type Deps struct {
 	Shop    labels.Shop   // what they say of the shop
 	// Schedule runs the jobs that recur; nil if this program runs none.
 	Schedule Schedule
+	// AskPrinter asks the printer at an address what it is and does; nil if this
+	// program prints nothing.
+	AskPrinter func(ctx context.Context, address string) (inventory.PrinterAnswer, error)
 	// Failed is told of every error that is our fault, with the request it
 	// failed: the answer says nothing of it.
 	Failed func(ctx context.Context, err error)
@@ -182,8 +185,8 @@ var inBody = map[string]string{"near_before": "near_before_min", "grace": "grace
 	"certificate_type": "certificate/type", "certificate_schedule": "certificate/schedule", "certificate_lot_class": "certificate/lot_class",
 	"papers_type": "papers/type", "papers_schedule": "papers/schedule", "papers_lot_class": "papers/lot_class", "papers_tested_on": "papers/tested_on",
 	"papers_melted_in": "papers/melted_in", "papers_made_in": "papers/made_in", "papers_made_on": "papers/made_on", "papers_expires_on": "papers/expires_on",
-	"papers_sealing": "papers/sealing",
-	"origin_clause":  "origin/clause", "origin_melted": "origin/melted", "origin_made": "origin/made"}
+	"papers_sealing": "papers/sealing", "papers_tested_exposure": "papers/tested_exposure",
+	"origin_clause": "origin/clause", "origin_melted": "origin/melted", "origin_made": "origin/made"}
 
 // inPath are the parameters that stand in the path or the query.
 var inPath = map[string]bool{"code": true, "d": true, "spool": true, "state": true}

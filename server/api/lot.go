@@ -20,6 +20,7 @@ type PapersFields struct {
 	MadeOn    string `json:"made_on,omitempty" format:"date"`
 	ExpiresOn string `json:"expires_on,omitempty" format:"date" doc:"The last day that the box allows."`
 	Sealing   string `json:"sealing,omitempty" enum:"vacuum foil,other package"`
+	Exposure  string `json:"tested_exposure,omitempty" maxLength:"60" doc:"What an exposure test of this very lot found: the hours, and the hydrogen after them, such as 120 h, 9 mL/100 g."`
 }
 
 func (p *PapersFields) papers() inventory.LotPapers {
@@ -27,7 +28,7 @@ func (p *PapersFields) papers() inventory.LotPapers {
 		return inventory.LotPapers{}
 	}
 	return inventory.LotPapers{Type: p.Type, Schedule: p.Schedule, LotClass: p.LotClass, Tested: inventory.Day(p.TestedOn), Melted: p.MeltedIn, Made: p.MadeIn,
-		MadeOn: inventory.Day(p.MadeOn), Expires: inventory.Day(p.ExpiresOn), Sealing: p.Sealing}
+		MadeOn: inventory.Day(p.MadeOn), Expires: inventory.Day(p.ExpiresOn), Sealing: p.Sealing, Exposure: p.Exposure}
 }
 
 // viewPapers returns nil if nothing is known.
@@ -35,7 +36,7 @@ func viewPapers(p inventory.LotPapers) *PapersFields {
 	if p.IsZero() {
 		return nil
 	}
-	return &PapersFields{p.Type, p.Schedule, p.LotClass, string(p.Tested), p.Melted, p.Made, string(p.MadeOn), string(p.Expires), p.Sealing}
+	return &PapersFields{p.Type, p.Schedule, p.LotClass, string(p.Tested), p.Melted, p.Made, string(p.MadeOn), string(p.Expires), p.Sealing, p.Exposure}
 }
 
 func (h *handlers) registerLots(a huma.API) {

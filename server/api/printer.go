@@ -2,6 +2,7 @@ package api
 
 import (
 	"context"
+	"errors"
 	"strings"
 	"time"
 
@@ -15,6 +16,7 @@ func (h *handlers) registerPrinters(a huma.API) {
 	bounded := func(o *huma.Operation) { o.MaxBodyBytes = MaxBody }
 	huma.Get(a, "/api/v1/printers", h.printers)
 	huma.Post(a, "/api/v1/printers", entered[printerBody](h, h.Ledger.EnterPrinter, viewPrinter), bounded)
+	huma.Get(a, "/api/v1/printers/{id}/answer", h.askPrinter)
 	huma.Put(a, "/api/v1/printers/{id}", h.changePrinter, bounded)
 	huma.Post(a, "/api/v1/printers/{id}/retire", h.retirePrinter(true), bounded)
 	huma.Post(a, "/api/v1/printers/{id}/reinstate", h.retirePrinter(false), bounded)
@@ -155,8 +157,8 @@ func (h *handlers) print(ctx context.Context, in *struct {
 	order := inventory.PrintOrder{Person: b.read(&f, 0).Person, RequestKey: b.RequestKey, PrinterID: b.PrinterID, Reason: b.Reason}
 	for _, text := range b.Codes {
 		code, err := inventory.ParseCode(strings.TrimSpace(text))
-		f.add("codes", err)
 		if err != nil {
+			f.add("codes", inventory.Invalidf("codes", "%s", detailOf(err)))
 			continue
 		}
 		kind, err := labels.ParseKind(code.Kind(), b.Kind)
@@ -169,8 +171,32 @@ func (h *handlers) print(ctx context.Context, in *struct {
 	if err := f.err(); err != nil {
 		return nil, h.fail(ctx, err)
 	}
+	if err := h.printable(ctx, order); err != nil {
+		return nil, h.fail(ctx, err)
+	}
 	job, err := h.Ledger.Print(ctx, order)
 	return answered(ctx, h, job, err, viewPrintJob)
+}
+
+// printable refuses labels that would only fail in the queue: of what is not
+// there, or on stock that has no room for them.
+func (h *handlers) printable(ctx context.Context, o inventory.PrintOrder) error {
+	printer, err := h.Ledger.PrinterOf(ctx, o.PrinterID)
+	if err != nil {
+		return err
+	}
+	catalog, all := h.Catalog(ctx), make([]labels.Label, 0, len(o.Of))
+	for _, of := range o.Of {
+		l, err := h.Shop.Of(catalog, labels.Kind(o.Kind), inventory.Code(of))
+		if e, ok := errors.AsType[*labels.FieldError](err); ok {
+			return inventory.Invalidf("codes", "%s: %s", of, e)
+		}
+		if err != nil {
+			return err
+		}
+		all = append(all, l)
+	}
+	return h.Press.Fits(all, printer, "printer_id")
 }
 
 func (h *handlers) retryPrint(ctx context.Context, in *struct {

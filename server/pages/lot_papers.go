@@ -20,6 +20,7 @@ func lotPaperFields(p inventory.LotPapers) []Field {
 		{Name: "papers_made_on", Label: "Made on", Type: "date", Value: string(p.MadeOn), Hint: "On the box"},
 		{Name: "papers_expires_on", Label: "Use by", Type: "date", Value: string(p.Expires), Hint: "The last day the box allows. Of “use before”, the day before it"},
 		{Name: "papers_sealing", Label: "Sealed in", Type: "select", Options: options("Not known", inventory.Sealings(), p.Sealing), Hint: "Vacuum foil keeps wire longest"},
+		{Name: "papers_tested_exposure", Label: "Tested for an exposure of", Type: "text", Value: p.Exposure, Hint: "From a test report of this very lot: the hours in the test climate (27 °C, 80 % RH in AWS D1.8) and the hydrogen after them, such as 120 h, 9 mL/100 g"},
 	}
 }
 
@@ -37,7 +38,7 @@ func scheduleOptions(chosen string) []Option {
 func (in *input) lotPapers() inventory.LotPapers {
 	return inventory.LotPapers{Type: in.get("papers_type"), Schedule: in.get("papers_schedule"), LotClass: in.get("papers_lot_class"), Tested: inventory.Day(in.get("papers_tested_on")),
 		Melted: in.get("papers_melted_in"), Made: in.get("papers_made_in"), MadeOn: inventory.Day(in.get("papers_made_on")), Expires: inventory.Day(in.get("papers_expires_on")),
-		Sealing: in.get("papers_sealing")}
+		Sealing: in.get("papers_sealing"), Exposure: in.get("papers_tested_exposure")}
 }
 
 // papersForm records what certificate and box say of the lot.

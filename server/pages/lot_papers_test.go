@@ -14,7 +14,7 @@ import (
 func lotForm(s *site, version int, change map[string]string) url.Values {
 	v := url.Values{"person": {string(s.attendant.Code)}, "request_key": {"papers"}, "version": {strconv.Itoa(version)}, "certificate": {s.lot.Certificate},
 		"papers_type": {"3.1"}, "papers_schedule": {"J"}, "papers_lot_class": {"T4"}, "papers_melted_in": {"Country A"}, "papers_made_in": {"Country A"},
-		"papers_made_on": {"2026-11-01"}, "papers_expires_on": {"2026-12-01"}, "papers_sealing": {"vacuum foil"}}
+		"papers_made_on": {"2026-11-01"}, "papers_expires_on": {"2026-12-01"}, "papers_sealing": {"vacuum foil"}, "papers_tested_exposure": {"120h, 9 ml/100g"}}
 	for name, value := range change {
 		v.Set(name, value)
 	}
@@ -38,6 +38,7 @@ func TestPapersOfALotOnItsPage(t *testing.T) {
 		{"expires before made", lotForm(s, 1, map[string]string{"papers_expires_on": "2026-10-01"}), http.StatusUnprocessableEntity, "read both days on the box again"},
 		{"made in the future", lotForm(s, 1, map[string]string{"papers_made_on": "2027-01-01"}), http.StatusUnprocessableEntity, "has not come yet"},
 		{"tested before made", lotForm(s, 1, map[string]string{"papers_tested_on": "2026-10-01"}), http.StatusUnprocessableEntity, "from before the lot was made"},
+		{"no exposure test", lotForm(s, 1, map[string]string{"papers_tested_exposure": "long"}), http.StatusUnprocessableEntity, "is no result of an exposure test"},
 		{"no badge", lotForm(s, 1, map[string]string{"person": ""}), http.StatusUnprocessableEntity, "scan your badge"},
 		{"by a welder", lotForm(s, 1, map[string]string{"person": string(s.welder.Code)}), http.StatusForbidden, "a store attendant or the welding engineer does this"},
 		{"all known", lotForm(s, 1, nil), http.StatusSeeOther, "are on record"},

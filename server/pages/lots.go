@@ -60,7 +60,8 @@ type LotPage struct {
 func (p LotPage) Papers() []DemandLine {
 	l := p.Lot.Papers
 	return []DemandLine{{What: "Certificate type", Value: l.Type}, {What: "Testing schedule", Value: l.Schedule}, {What: "Lot class", Value: l.LotClass}, {What: "Tested on", Value: string(l.Tested)},
-		{What: "Melted in", Value: l.Melted}, {What: "Made in", Value: l.Made}, {What: "Made on", Value: string(l.MadeOn)}, {What: "Sealed in", Value: l.Sealing}}
+		{What: "Melted in", Value: l.Melted}, {What: "Made in", Value: l.Made}, {What: "Made on", Value: string(l.MadeOn)}, {What: "Sealed in", Value: l.Sealing},
+		{What: "Tested for an exposure of", Value: l.Exposure}}
 }
 
 // lot answers GET /lots/:id.

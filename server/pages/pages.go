@@ -28,7 +28,11 @@ type Deps struct {
 	Schedule Schedule
 	// Live tells of changes of the board; nil if no page is kept live.
 	Live Live
-	Demo string // shown on top of every page where the data are not real; empty is none
+	// AskPrinter asks the printer at an address what it is and does, as of
+	// [inventory.Unavailable] if it does not answer; nil if this program prints
+	// nothing.
+	AskPrinter func(ctx context.Context, address string) (inventory.PrinterAnswer, error)
+	Demo       string // shown on top of every page where the data are not real; empty is none
 }
 
 // Pages answers with the HTML pages. It is safe for concurrent use.

@@ -3,6 +3,7 @@ package pages
 import (
 	"net/http"
 	"strconv"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -22,29 +23,34 @@ type PrintJobsPage struct {
 // PrintJobRow is a print job in words.
 type PrintJobRow struct {
 	inventory.PrintJob
-	Says string // what it prints
-	Dead bool
+	What  string   // it prints: "spool: how to set the machine"
+	Named []string // the first of its labels
+	More  int      // how many are not named
+	Dead  bool
 }
 
 // mostNamed is how many labels of a print job are named in a list.
 const mostNamed = 3
 
 func printJobRow(j inventory.PrintJob) PrintJobRow {
-	row := PrintJobRow{PrintJob: j, Says: labels.Kind(j.Kind).Words() + ": ", Dead: j.State() == inventory.MessageDead}
-	for i, l := range j.Labels {
-		if i == mostNamed {
-			row.Says += " and " + strconv.Itoa(len(j.Labels)-mostNamed) + " more"
-			break
-		}
-		if i > 0 {
-			row.Says += ", "
-		}
-		row.Says += l.Of
+	row := PrintJobRow{PrintJob: j, What: labels.Kind(j.Kind).Words(), More: max(0, len(j.Labels)-mostNamed), Dead: j.State() == inventory.MessageDead}
+	for _, l := range j.Labels[:len(j.Labels)-row.More] {
+		name := l.Of
 		if l.Number > 1 {
-			row.Says += " (print " + strconv.Itoa(l.Number) + ")"
+			name += " (print " + strconv.Itoa(l.Number) + ")"
 		}
+		row.Named = append(row.Named, name)
 	}
 	return row
+}
+
+// says is what the row prints, in one line.
+func (r PrintJobRow) says() string {
+	text := r.What + ": " + strings.Join(r.Named, ", ")
+	if r.More > 0 {
+		text += " and " + strconv.Itoa(r.More) + " more"
+	}
+	return text
 }
 
 // printJobs answers GET /print-jobs.
@@ -70,7 +76,7 @@ func (p *Pages) printJobsPage(c *gin.Context) (*PrintJobsPage, error) {
 		row := printJobRow(j)
 		page.Jobs = append(page.Jobs, row)
 		if row.Dead {
-			which.Options = append(which.Options, Option{Value: j.Name(), Label: j.Name() + ": " + row.Says + ", on " + j.Printer})
+			which.Options = append(which.Options, Option{Value: j.Name(), Label: j.Name() + ": " + row.says() + ", on " + j.Printer})
 		}
 	}
 	if len(which.Options) > 0 {
@@ -141,10 +147,11 @@ func (p *Pages) printCode(c *gin.Context) error {
 	if err != nil {
 		return labelError(err)
 	}
-	if _, err := p.LabelShop().Of(p.Catalog(c.Request.Context()), kind, code); err != nil {
+	l, err := p.LabelShop().Of(p.Catalog(c.Request.Context()), kind, code)
+	if err != nil {
 		return labelError(err)
 	}
-	return p.print(c, in, string(kind), []string{string(code)}, "/labels/"+string(code))
+	return p.print(c, in, string(kind), []string{string(code)}, []labels.Label{l}, "/labels/"+string(code))
 }
 
 // printLot answers POST /lots/:id/labels/print.
@@ -169,14 +176,17 @@ func (p *Pages) printLot(c *gin.Context) error {
 			of = append(of, l.Code)
 		}
 	}
-	return p.print(c, in, string(kind), of, "/lots/"+strconv.FormatInt(id, 10)+"/labels")
+	return p.print(c, in, string(kind), of, all, "/lots/"+strconv.FormatInt(id, 10)+"/labels")
 }
 
-// print queues the labels; page is where they are offered, and where one goes
-// back to if something is wrong.
-func (p *Pages) print(c *gin.Context, in *input, kind string, of []string, page string) error {
+// print queues the labels of the things, all; page is where they are offered,
+// and where one goes back to if something is wrong.
+func (p *Pages) print(c *gin.Context, in *input, kind string, of []string, all []labels.Label, page string) error {
 	order := inventory.PrintOrder{Person: in.badge(), RequestKey: in.get("request_key"), PrinterID: in.whole("printer"), Kind: kind, Of: of, Reason: in.get("reason")}
 	err := in.err()
+	if err == nil {
+		err = p.fits(c, order.PrinterID, all)
+	}
 	if err == nil {
 		if _, err = p.Ledger.Print(c.Request.Context(), order); err == nil {
 			return saved(c, "/print-jobs", 1, order.Person)
@@ -186,6 +196,15 @@ func (p *Pages) print(c *gin.Context, in *input, kind string, of []string, page 
 		return err
 	}
 	return p.showPrintAgain(c, in, kind, len(of), page, err)
+}
+
+// fits refuses what the labels in the printer have no room for.
+func (p *Pages) fits(c *gin.Context, printer int64, all []labels.Label) error {
+	on, err := p.Ledger.PrinterOf(c.Request.Context(), printer)
+	if err != nil {
+		return err
+	}
+	return p.press.Fits(all, on, "printer")
 }
 
 // showPrintAgain shows the form again with what was wrong with it.

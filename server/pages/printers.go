@@ -133,7 +133,10 @@ func (p *Pages) printerPage(c *gin.Context, printer inventory.Printer) *RecordPa
 	page := &RecordPage{Base: p.base(c, printer.Name, "printers"), Kicker: "Printer", Heading: printer.Name, Path: path, Edit: path + "/edit", Subject: strconv.FormatInt(printer.ID, 10),
 		Tabs:  printTabs("printers"),
 		Lead:  "Labels are sent here from their own pages and from Receiving.",
-		Facts: []DemandLine{fact("Address", printer.Address), fact("Labels in it", printerHolds(printer))}}
+		Facts: []DemandLine{fact("Address", printer.Address), fact("Labels in it", printerHolds(printer))}, Answer: p.askedOf(c, printer)}
+	if p.AskPrinter != nil {
+		page.More = []NavItem{{Href: path + "?ask=now", Label: "Ask the printer"}}
+	}
 	deed := p.deed(path, "retire", "Print nothing more on it", "Retire the printer", "stop", "The welding engineer's or the owner's. What waits for it is given up", c.Query("badge"))
 	if printer.Retired() {
 		page.Gone, page.Lead = "retired", "Nothing is printed here."

@@ -113,6 +113,8 @@ var explanations = map[string]Explanation{
 	"may-not-enter-printers":   {"The welding engineer or the owner enters printers.", "Ask one of them. Until then labels are drawn as files."},
 	"may-not-print":            {"A store attendant, the buyer, the welding engineer or the owner prints labels.", "Ask one of them."},
 	"printer-retired":          {"That printer is not used any more.", "Choose another printer, or let the welding engineer or the owner reinstate it."},
+	"printer-silent":           {"The printer was asked what it is and does, and gave no answer.", "See that it is on and in the network; compare its address with its own page; ask again."},
+	"prints-nothing":           {"This program sends nothing to printers.", "Ask the one that runs with serve or demo."},
 	"print-taken":              {"Another replica of the program prints this job by now.", "Nothing: it is printed once."},
 	"print-not-given-up":       {"Only a print job that was given up is tried again by hand.", "Look at the print queue: it waits, or the printer has it."},
 	"no-such-printer":          {"There is no such printer.", "Open the list of printers and choose one."},

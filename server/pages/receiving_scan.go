@@ -84,10 +84,23 @@ func (b *BoxScan) add(text string, at time.Time) error {
 	case scan.Kind == labels.CodeScan:
 		return inventory.Invalidf("scan", "%s is a %s of this store. Scan the bar codes on the maker's box here", scan.Code, scan.Code.Kind())
 	case scan.Kind != labels.BoxScan:
-		return inventory.Invalidf("scan", "%q is no GS1 code and no product number: fill the form in by hand, from the print on the box", shortened(text))
+		return noBox(scan.Text)
 	}
 	b.box, err = b.box.With(scan.Box)
 	return err
+}
+
+// noBox says why a text is nothing that a box bears.
+func noBox(text string) error {
+	if strings.Trim(text, "0123456789") == "" {
+		if _, err := inventory.ParseProduct(text); err != nil && len(text) >= 12 && len(text) <= 14 {
+			return err // its check digit
+		}
+	}
+	if _, err := labels.ReadElements(text); err == nil {
+		return inventory.Invalidf("scan", "%q may be a GS1 code or any number: set the reader to send what sort of symbol it read (symbology identifiers, ]C1), or type it as it stands beneath the bars, with its brackets", shortened(text))
+	}
+	return inventory.Invalidf("scan", "%q is no GS1 code and no product number: fill the form in by hand, from the print on the box", shortened(text))
 }
 
 func shortened(text string) string {

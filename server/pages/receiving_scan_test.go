@@ -96,6 +96,8 @@ func TestTheScanOfABoxSaysWhatIsWrong(t *testing.T) {
 		{"the symbol of another box", []string{"(01)09521234543213", "(01)99521234543216"}, "another box"},
 		{"a code of the store", []string{string(s.good.Code)}, "is a spool of this store"},
 		{"words", []string{"Greyline"}, "by hand"},
+		{"a product number with a digit misread", []string{"]E09521234543210"}, "the check digit of 9521234543210 is wrong"},
+		{"a weight from a reader that does not say it is GS1", []string{"3202000100"}, "symbology identifiers"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

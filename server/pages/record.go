@@ -96,10 +96,11 @@ type RecordPage struct {
 	Facts   []DemandLine
 	Deeds   []Deed
 	Changes []inventory.RecordChange
-	Next    *Step     // what a new store needs next; nil if it needs nothing
-	Tabs    []NavItem // the lists beside it; nil if it has none of its own
-	More    []NavItem // what else is edited of it
-	Subject string    // of its history; empty is its code
+	Next    *Step         // what a new store needs next; nil if it needs nothing
+	Tabs    []NavItem     // the lists beside it; nil if it has none of its own
+	More    []NavItem     // what else is edited of it
+	Subject string        // of its history; empty is its code
+	Answer  *RecordAnswer // of a printer that was asked; nil if none was
 }
 
 // showRecord answers with the page of a record; what was wrong with a deed, if

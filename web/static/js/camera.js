@@ -49,12 +49,11 @@ if (panel && box && window.isSecureContext && navigator.mediaDevices?.getUserMed
     start.hidden = false;
   };
 
-  // A label bears its code twice, bare and among the facts, whose first line it
-  // is; a box bears several symbols, of which some were scanned before.
+  // A label bears its code twice, bare and first among the facts; a box bears several symbols, of which some were scanned before.
   const choose = (texts) => {
     const before = [...box.form.querySelectorAll("input[type=hidden][name=scan]")].map((field) => field.value);
     return texts
-      .map((text) => text.trim().split(/\r?\n/)[0])
+      .map((text) => text.trim().split(/\r?\n|; /)[0])
       .filter((text) => text !== "" && !before.includes(text.replaceAll("\x1d", "|")))
       .sort((a, b) => a.length - b.length)[0];
   };
