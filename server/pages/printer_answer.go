@@ -52,7 +52,7 @@ func answerFacts(a inventory.PrinterAnswer) []DemandLine {
 	for i, n := range a.Resolutions {
 		heads[i] = strconv.Itoa(n) + " dpi"
 	}
-	return []DemandLine{fact("Name", said(strings.TrimSpace(a.Name+" "+a.Model))), fact("State", state), fact("Its jobs", jobs), fact("Print head", said(strings.Join(heads, ", "))),
+	return []DemandLine{fact("Name", said(strings.Trim(a.Name+", "+a.Model, ", "))), fact("State", state), fact("Its jobs", jobs), fact("Print head", said(strings.Join(heads, ", "))),
 		fact("Takes", said(firstFew(a.Formats))), fact("Paper and labels", said(firstFew(a.Media)))}
 }
 

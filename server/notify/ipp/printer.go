@@ -3,6 +3,7 @@ package ipp
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -114,6 +115,9 @@ func (p *Printer) ask(ctx context.Context, op operation, document []byte, descri
 	}
 	req.Header.Set("Content-Type", "application/ipp")
 	resp, err := p.client.Do(req)
+	if e, ok := errors.AsType[*url.Error](err); ok {
+		err = e.Err // the address is said once
+	}
 	if err != nil {
 		return message{}, fmt.Errorf("printer %s: %w", p.uri, err)
 	}
