@@ -39,8 +39,13 @@ func TestABoxIsReceivedByItsCodes(t *testing.T) {
 		t.Fatalf("POST /receiving without a wire: status %d, scans %q; want 422 that keeps both", got.status, got.filled("/receiving")["scan"])
 	}
 	form.Set("wire", strconv.FormatInt(s.gasless.ID, 10))
-	if got := s.post("/receiving", form); got.status != http.StatusSeeOther {
-		t.Fatalf("POST /receiving: status %d\n%s", got.status, got.text("fault"))
+	received := s.post("/receiving", form)
+	if received.status != http.StatusSeeOther {
+		t.Fatalf("POST /receiving: status %d\n%s", received.status, received.text("fault"))
+	}
+	in := s.get(received.location)
+	if len(in.all("codes-item")) != 48 || !strings.Contains(in.text("fold-summary"), "48 spools, one by one") || strings.Contains(in.body, "autofocus") {
+		t.Errorf("GET %s shows %d codes under %q, autofocus %t; want 48 that are folded, and a page that stays at what came in", received.location, len(in.all("codes-item")), in.text("fold-summary"), strings.Contains(in.body, "autofocus"))
 	}
 	lots, err := s.store.Catalog(t.Context()).Lots(inventory.Query{Text: "GL-77"})
 	if err != nil || len(lots) != 1 || lots[0].Papers.MadeOn != "2026-01-15" || lots[0].Papers.Expires != "2028-01-15" {
