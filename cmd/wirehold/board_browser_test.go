@@ -79,9 +79,9 @@ func TestTheBoardOnAWall(t *testing.T) {
 	board.run(chromedp.EmulateViewport(1920, 1080))
 	all := evaluate[int](board, `document.querySelectorAll(".board-row").length`)
 	evaluate[bool](board, `location.hash = "#wall", location.reload(), true`)
-	board.sees("the wall", `document.documentElement.classList.contains("board-wall")`)
+	board.sees("the wall", `Boolean(document.documentElement?.classList.contains("board-wall"))`)
 	board.run(chromedp.EmulateViewport(1920, 600))
-	board.sees("its first page", `document.querySelector("[data-board-turn]").textContent.startsWith("1 to ")`)
+	board.sees("its first page", `Boolean(document.querySelector("[data-board-turn]")?.textContent.startsWith("1 to "))`)
 	const shown = `[...document.querySelectorAll(".board-row:not([hidden])")]`
 	if low := evaluate[float64](board, `Math.max(...%s.map(r => r.getBoundingClientRect().bottom))`, shown); low > 600 {
 		t.Errorf("the last row of the page ends at %.0f px of 600", low)
