@@ -123,7 +123,7 @@ func TestATurnIsRunOnceOverReplicasWhoseClocksDiffer(t *testing.T) {
 	inTime(t, midnight.Add(10*time.Second), func(s *shop) {
 		var d diary
 		job := d.job("*/5 * * * *")
-		job.Timeout = time.Second // over long before the slowest clock shows the turn
+		job.Timeout = time.Second                // over long before the slowest clock shows the turn
 		s.runFor(time.Second, s.replica(0, job)) // alone: all at one instant, the fastest clock would take a run that is under way for dead
 		s.runFor(21*time.Minute, s.replica(3*time.Second, job), s.replica(0, job), s.replica(-4*time.Second, job))
 		if len(d.at) != 5 {
