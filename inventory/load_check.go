@@ -16,6 +16,7 @@ type LoadCheck struct {
 	Settings []fit.Setting // what the welder sets and confirms, in order; nil if the spool may not be loaded
 	On       *Spool        // what is on the feeder now; nil if nothing
 	Bar      error         // an [*Error]: why it cannot be loaded whatever the rules say; nil if it can
+	Card     CardClock     // the spool's exposure clock; filled in by [Ledger.LoadCheck] alone
 }
 
 // May reports whether the spool may be loaded once all is set and confirmed.
@@ -32,7 +33,12 @@ func (l *Ledger) LoadCheck(ctx context.Context, feeder, spool, job Code) (c Load
 		if err != nil {
 			return err
 		}
-		c, err = l.loadCheck(r, s, feeder, job, l.at())
+		now := l.at()
+		if c, err = l.loadCheck(r, s, feeder, job, now); err != nil {
+			return err
+		}
+		exposed, err := l.exposure(r, spool, now, now)
+		c.Card = exposed.Card(l.zone)
 		return err
 	})
 	return c, err

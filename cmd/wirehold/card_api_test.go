@@ -8,6 +8,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -48,11 +49,48 @@ func TestCardInJSON(t *testing.T) {
 	if diff := cmp.Diff(strings.TrimSpace(string(want)), strings.TrimSpace(got.String())); diff != "" {
 		t.Errorf("the card differs from %s; look at it, then run with -update (-want +got):\n%s", golden, diff)
 	}
-	// The spool's card is the wire's, with spool and lot.
+	// The spool's card is the wire's, with spool, lot and clock.
 	_, _, ofSpool := s.do(t, "GET", "/api/v1/spools/"+strings.ToLower(string(spool))+"/card", "", "")
 	prefix := fmt.Sprintf(`{"spool":%q,"lot":%q,`, spool, line.LotNumber)
-	if ofSpool != strings.Replace(body, "{", prefix, 1) {
+	card, clock, _ := strings.Cut(strings.TrimSpace(ofSpool), `,"clock":`)
+	if card+"}" != strings.TrimSpace(strings.Replace(body, "{", prefix, 1)) {
 		t.Errorf("the card of spool %s is not that of its wire with spool and lot:\n%s", spool, ofSpool)
+	}
+	if !strings.Contains(clock, `"state":"sealed","outcome":"passes","says":"Sealed: its clock has not begun.`) {
+		t.Errorf("the card of spool %s has the clock %s, want that it is sealed", spool, clock)
+	}
+}
+
+// TestTheClockOfACardInJSON opens a spool of a wire whose sheet allows 168 h
+// and takes it out for 31 h of them.
+func TestTheClockOfACardInJSON(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	spool := s.spoolOf(t, "Amber Kestrel 71M")
+	at := today
+	open := inventory.Entry{Spool: spool, Person: s.withRole(inventory.Attendant)[0].Code, RequestKey: "card clock", At: at.Add(-31 * time.Hour)}
+	if _, err := s.ledger.Open(t.Context(), open); err != nil {
+		t.Fatal(err)
+	}
+	var card struct {
+		Clock struct {
+			State, Outcome, Says, Source, Provenance string
+			ExposedS                                 int64     `json:"exposed_s"`
+			LimitS                                   int64     `json:"limit_s"`
+			LeftS                                    int64     `json:"left_s"`
+			RunsOut                                  time.Time `json:"runs_out"`
+		}
+	}
+	_, _, body := s.do(t, "GET", "/api/v1/spools/"+string(spool)+"/card", "", "")
+	if err := json.Unmarshal([]byte(body), &card); err != nil {
+		t.Fatal(err)
+	}
+	got, hour := card.Clock, int64(3600)
+	if got.State != "running" || got.Outcome != "passes" || !strings.HasPrefix(got.Says, "Open 31 h of 168 h. Runs out ") || got.Provenance != "data sheet" || got.Source != "invented sheet of Amber Kestrel 71M" {
+		t.Errorf("the clock of %s says %+v", spool, got)
+	}
+	if got.ExposedS != 31*hour || got.LimitS != 168*hour || got.LeftS != 137*hour || !got.RunsOut.Equal(at.Add(137*time.Hour)) {
+		t.Errorf("the clock of %s has the figures %+v, want 31, 168 and 137 h, out at %s", spool, got, at.Add(137*time.Hour))
 	}
 }
 

@@ -20,6 +20,7 @@ type cardView struct {
 	DiameterNm      int64         `json:"diameter_nm"`
 	Lines           []cardLine    `json:"lines"`
 	Cautions        []cautionView `json:"cautions"`
+	Clock           *clockView    `json:"clock,omitempty" doc:"Of a spool that is not scrapped, at this instant: it goes stale, so print it nowhere."`
 }
 
 type cardLine struct {
@@ -133,6 +134,11 @@ func (h *handlers) spoolCard(ctx context.Context, in *bySpool) (*bodyOf[cardView
 	}
 	v := viewCard(card)
 	v.Spool, v.Lot = string(code), line.LotNumber
+	clock, err := h.Ledger.CardClock(ctx, code)
+	if err != nil {
+		return nil, h.fail(ctx, err)
+	}
+	v.Clock = viewClock(clock)
 	return body(v), nil
 }
 

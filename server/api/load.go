@@ -18,6 +18,7 @@ type loadCheckView struct {
 	Why      string        `json:"why,omitempty" doc:"What bars it whatever the rules say."`
 	OnFeeder string        `json:"on_feeder,omitempty" doc:"The spool that is on the feeder now."`
 	Settings []settingView `json:"settings" doc:"What the welder sets and confirms; empty where the spool may not be loaded."`
+	Clock    *clockView    `json:"clock,omitempty" doc:"The spool's exposure clock, at this instant."`
 	Check    *CheckView    `json:"check,omitempty" doc:"Left out where no job is known."`
 }
 
@@ -30,7 +31,7 @@ type settingView struct {
 }
 
 func viewLoadCheck(c inventory.LoadCheck) loadCheckView {
-	v := loadCheckView{Spool: string(c.Spool.Code), Feeder: c.Feeder.Name, MayLoad: c.May(), Settings: []settingView{}}
+	v := loadCheckView{Spool: string(c.Spool.Code), Feeder: c.Feeder.Name, MayLoad: c.May(), Settings: []settingView{}, Clock: viewClock(c.Card)}
 	if c.Bar != nil {
 		v.Why = detailOf(c.Bar)
 	}

@@ -108,7 +108,7 @@ func boardRow(line inventory.BoardLine, at time.Time) BoardRow {
 		row.Where = "no feeder"
 	}
 	if !line.Returns.IsZero() {
-		row.Back, row.BackMore = near(line.Returns.In(at.Location()), at), ""
+		row.Back, row.BackMore = inventory.ShortStamp(line.Returns.In(at.Location()), at), ""
 	}
 	if row.Overdue = line.Late(at); row.Overdue {
 		row.BackMore = "late"
@@ -135,21 +135,9 @@ func runsOut(line inventory.BoardLine, zone *time.Location, at time.Time) string
 	case line.RunsOut.IsZero():
 		return "dry-kept: the clock stands"
 	case line.Left < 0:
-		return "ran out " + near(line.RunsOut.In(zone), at)
+		return "ran out " + inventory.ShortStamp(line.RunsOut.In(zone), at)
 	}
-	return "runs out " + near(line.RunsOut.In(zone), at)
-}
-
-// near writes an instant as short as it is understood from at: "14:20" today,
-// "Fri 14:20" within six days, else the date.
-func near(t, at time.Time) string {
-	switch day := 24 * time.Hour; {
-	case t.Format(time.DateOnly) == at.Format(time.DateOnly):
-		return t.Format("15:04")
-	case t.After(at.Add(-6*day)) && t.Before(at.Add(6*day)):
-		return t.Format("Mon 15:04")
-	}
-	return t.Format("2 Jan 15:04")
+	return "runs out " + inventory.ShortStamp(line.RunsOut.In(zone), at)
 }
 
 // board answers GET /board.

@@ -1,13 +1,16 @@
 package pages
 
 import (
+	"cmp"
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 )
 
 // CardView is a set-up card as it is shown: what is read at arm's length, and
@@ -16,13 +19,29 @@ type CardView struct {
 	Large    []LargeLine
 	Small    []inventory.CardLine
 	Cautions []inventory.Caution
-	Sheet    string // address of the card's own page; empty on that page
+	Clock    *CardClock // the spool's; nil on a wire's card
+	Sheet    string     // address of the card's own page; empty on that page
 }
 
 // LargeLine is one of the settings that are read at arm's length.
 type LargeLine struct {
 	inventory.CardLine
 	Big string // the value as a label says it; empty if not known
+}
+
+// CardClock is the exposure clock on a spool's card.
+type CardClock struct {
+	inventory.CardClock
+	Tone string // safe, caution or stop
+}
+
+// newCardClock returns the clock; nil of a spool that is scrapped.
+func newCardClock(c inventory.CardClock) *CardClock {
+	if c.Spool.Scrapped || c.Says == "" {
+		return nil
+	}
+	tones := map[fit.Outcome]string{fit.Caution: "caution", fit.Stops: "stop"}
+	return &CardClock{c, cmp.Or(tones[c.Outcome], "safe")}
 }
 
 func newCard(w inventory.Wire) (*CardView, error) {
@@ -115,5 +134,10 @@ func (p *Pages) spoolCard(c *gin.Context) error {
 	if page.Card, err = newCard(page.Wire); err != nil {
 		return err
 	}
+	exposed, err := p.Ledger.Exposure(c.Request.Context(), code, time.Time{})
+	if err != nil {
+		return err
+	}
+	page.Card.Clock = newCardClock(exposed.Card(p.Zone))
 	return p.show(c, http.StatusOK, "card", page)
 }

@@ -32,6 +32,7 @@ func TestCardPages(t *testing.T) {
 		{"and leads to the sheet", s.wireAt(s.gasless, ""), "setup-sheet", "Card to print"},
 		{"the spool's page has it", "/spools/" + string(s.good.Code), "setup-sheet", "Card to print"},
 		{"the spool's card names spool", "/spools/" + string(s.good.Code) + "/card", "title", string(s.good.Code)},
+		{"how long it may stay out", "/spools/" + string(s.good.Code) + "/card", "clock", "Sealed: its clock has not begun"},
 		{"and lot", "/spools/" + string(s.good.Code) + "/card", "lead", "lot GL-1"},
 	}
 	for _, tt := range tests {

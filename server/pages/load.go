@@ -30,8 +30,9 @@ type OnFeeder struct {
 // LoadView is the answer at the feeder with all that is to be set.
 type LoadView struct {
 	Verdict Verdict
-	Bar     string // why it cannot be loaded whatever the rules say; empty if it can
-	Checked string // job, procedure and rule profile; empty if no job is known
+	Bar     string     // why it cannot be loaded whatever the rules say; empty if it can
+	Checked string     // job, procedure and rule profile; empty if no job is known
+	Clock   *CardClock // how long the spool may stay out; nil if it is not known
 	Form    *LoadForm
 }
 
@@ -168,7 +169,7 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 	if err != nil {
 		return nil, err
 	}
-	v := &LoadView{Verdict: newVerdict(check.Verdict)}
+	v := &LoadView{Verdict: newVerdict(check.Verdict), Clock: newCardClock(check.Card)}
 	v.Verdict.Of = of
 	if check.Job.Code != "" {
 		v.Checked = "job " + check.Job.Number + ", " + check.Procedure.Name() + ", " + check.Profile.Name

@@ -47,6 +47,8 @@ func TestLoadShows(t *testing.T) {
 		{"a spool asks for the feeder", "/load?spool=" + good, "next-ask", []string{"Scan the feeder"}, false},
 		{"a spool that fits is loaded", s.atFeeder(s.good.Code), "verdict", []string{"LOAD", good, "Feeder 3"}, true},
 		{"what to set is said with who says so", s.atFeeder(s.good.Code), "ticks", []string{"electrode negative (DCEN)", "Leave the gas off", "ISO 17632"}, true},
+		{"how long it may stay out", s.atFeeder(s.good.Code), "clock", []string{"Open 0 h. Nobody gives a limit"}, true},
+		{"also where it is not loaded", s.atFeeder(s.other.Code), "clock", []string{"Sealed: its clock has not begun"}, false},
 		{"the job may be named too", s.atFeeder(s.good.Code, "job", string(s.job.Code)), "answer-against", []string{"job 2207", "WPS-14 rev C"}, true},
 		{"a feeder of the wrong polarity is not", s.atFeeder(s.good.Code, "feeder", string(positive.Code)), "verdict", []string{"DO NOT LOAD", "Stops: polarity"}, false},
 		{"and says why with both sources", s.atFeeder(s.good.Code, "feeder", string(positive.Code)), "finding-stop", []string{"gives only DCEP", "ISO 17632"}, false},

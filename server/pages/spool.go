@@ -93,7 +93,7 @@ func (p *Pages) spoolPage(c *gin.Context, code inventory.Code) (*SpoolPage, erro
 	if err != nil {
 		return nil, err
 	}
-	page.Clock = newClock(exposed, names)
+	page.Clock, page.Card.Clock = newClock(exposed, names), newCardClock(exposed.Card(p.Zone))
 	page.Deeds = p.deeds(line, names.shelves, page.History, c.Query("badge"))
 	return page, nil
 }

@@ -59,8 +59,8 @@ func TestTheClockOnASpoolsPage(t *testing.T) {
 		says   []string // on the page that follows
 	}{
 		{"opened", 0, "open", func() url.Values { return url.Values{} }, s.attendant.Code, http.StatusSeeOther, []string{"Exposed for 0 h . The clock runs.", "72 h"}},
-		{"thirty hours on the shelf", 30 * time.Hour, "", nil, "", 0, []string{"Exposed for 30 h . The clock runs.", "42 h", "data sheet: invented sheet", "open, in a place that is not dry-kept"}},
-		{"put into the cabinet", 0, "move", func() url.Values { return url.Values{"place": {string(s.cabinet.Code)}} }, s.attendant.Code, http.StatusSeeOther, []string{"The clock stands."}},
+		{"thirty hours on the shelf", 30 * time.Hour, "", nil, "", 0, []string{"Open 30 h of 72 h. Runs out Sat 07:10 if it stays out.", "Limit: invented sheet data sheet", "Exposed for 30 h . The clock runs.", "42 h", "data sheet: invented sheet", "open, in a place that is not dry-kept"}},
+		{"put into the cabinet", 0, "move", func() url.Values { return url.Values{"place": {string(s.cabinet.Code)}} }, s.attendant.Code, http.StatusSeeOther, []string{"Open 30 h of 72 h. The clock stands: it is kept dry. 42 h left."}},
 		{"ten hours there", 10 * time.Hour, "", nil, "", 0, []string{"Exposed for 30 h . The clock stands.", "not while the clock stands", "in a dry-kept place"}},
 		{"dried too hot", 0, "dry", func() url.Values { return with("dried_from", stamp(-6), "heat", "300 °C") }, s.attendant.Code, http.StatusConflict, []string{"too hot", "Exposed for 30 h"}},
 		{"dried at no temperature", 0, "dry", func() url.Values { return with("dried_from", stamp(-6), "heat", "hot") }, s.attendant.Code, http.StatusUnprocessableEntity, []string{"temperature"}},
