@@ -34,11 +34,16 @@ func (e FeederEntry) deed(deed RecordDeed, subject string) recordDeed[Feeder] {
 	asked.Code, asked.Version, asked.Kind = "", 0, ""
 	return recordDeed[Feeder]{Edit: e.Edit, keeper: feederKeeper(), deed: deed, subject: subject, may: mayEnterPlaces,
 		wish: wish(deed, subject, e.Version, asked.texts()),
-		decide: func(_ Tx, before Feeder, _ time.Time) (Feeder, []string, error) {
+		decide: func(tx Tx, before Feeder, at time.Time) (Feeder, []string, error) {
 			after := e.Of
 			after.Code, after.Version, after.Kind = before.Code, before.Version, AtFeeder
 			if err := after.ready(); err != nil {
 				return before, nil, err
+			}
+			if subject != "" && after.DryKept != before.DryKept {
+				if err := tx.KeepDry(before.Code, after.DryKept, at); err != nil {
+					return before, nil, err
+				}
 			}
 			return after, toldDifferences(before.differences(after)), nil
 		}}

@@ -36,6 +36,8 @@ type JobUseReader interface {
 	// WiresOf returns the wires with the ids, with all that data sheet and shop
 	// say of them, in order of their ids.
 	WiresOf(ids []int64) ([]Wire, error)
+	// LotWires returns the wire of each of the lots, by the lot's id.
+	LotWires(lots []int64) (map[int64]int64, error)
 	// JobUses returns what the spools with a code after the one given and up to
 	// the last were used for, by code and job.
 	JobUses(after, last Code) ([]JobUse, error)

@@ -24,15 +24,23 @@ func (r *replay) compareUses(reader Reader, after Code, spools []Spool) error {
 	}
 	of := map[Code][]JobUse{}
 	for _, u := range kept {
-		u.WireID = 0 // that of the lot: the database holds it
 		of[u.Spool] = append(of[u.Spool], u)
+	}
+	var lots []int64
+	for _, s := range spools {
+		lots = append(lots, s.LotID)
+	}
+	slices.Sort(lots)
+	wires, err := reader.LotWires(slices.Compact(lots))
+	if err != nil {
+		return fmt.Errorf("wires of the lots of spools after %q: %w", after, err)
 	}
 	for _, s := range spools {
 		o := r.outings[s.Code]
 		if o == nil {
 			continue
 		}
-		if want := o.uses(s.Code, 0); !slices.Equal(of[s.Code], want) {
+		if want := o.uses(s.Code, wires[s.LotID]); !slices.Equal(of[s.Code], want) {
 			r.fault("spool %s: kept of its uses is %+v, its movements say %+v", s.Code, of[s.Code], want)
 		}
 	}

@@ -199,6 +199,28 @@ func TestTheClockFollowsPlacesAndCorrections(t *testing.T) {
 	verified(t, s)
 }
 
+// TestTheClockFollowsAFeederThatIsDryKept ticks and unticks the feeder that a
+// spool is on.
+func TestTheClockFollowsAFeederThatIsDryKept(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	spool := s.out(t, 0).Code
+	must(s.ledger.Load(t.Context(), s.load(t, spool, s.feeder.Code)))(t)
+	for _, step := range []struct {
+		dry  bool
+		want time.Duration // ten hours later
+	}{{true, 0}, {false, 10 * time.Hour}, {true, 10 * time.Hour}} {
+		f := must(s.store.Read(t.Context()).Feeder(s.feeder.Code))(t)
+		edit := inventory.Edit{Person: s.engineer.Code, RequestKey: s.key(), Version: f.Version}
+		f.DryKept = step.dry
+		must(s.ledger.ChangeFeeder(t.Context(), inventory.FeederEntry{Edit: edit, Of: f}))(t)
+		s.wait(10 * time.Hour)
+		if got := s.exposed(t, spool); got.Exposed != step.want || got.Runs == step.dry {
+			t.Errorf("ten hours after its feeder is dry-kept %t: %v, runs %t; want %v", step.dry, got.Exposed, got.Runs, step.want)
+		}
+	}
+}
+
 func TestASpoolPastItsLimitIsHeldByTheClockOnce(t *testing.T) {
 	t.Parallel()
 	s, spool := driable(t, "")

@@ -61,6 +61,17 @@ func (r *reader) JobWires(job, but inventory.Code) ([]inventory.JobWire, error) 
 	return collect(rows, err, scanJobWire)
 }
 
+// LotWires returns the wire of each of the lots.
+func (r *reader) LotWires(lots []int64) (map[int64]int64, error) {
+	var rows []struct{ ID, WireID int64 }
+	err := r.db.Table("lots").Select("id, wire_id").Where("id IN ?", lots).Limit(len(lots)).Scan(&rows).Error
+	out := make(map[int64]int64, len(rows))
+	for _, row := range rows {
+		out[row.ID] = row.WireID
+	}
+	return out, err
+}
+
 // JobUses returns what the spools with a code after the one given and up to the
 // last were used for.
 func (r *reader) JobUses(after, last inventory.Code) ([]inventory.JobUse, error) {
