@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wirehold/inventory"
+	"wirehold/inventory/filler"
 )
 
 // exposed is a site with a spool that was opened 50 hours ago and stood in a
@@ -132,4 +133,79 @@ func TestADryingIsCorrectedByTheAPI(t *testing.T) {
 			t.Errorf("%s: POST %s %s: %d %s, want %d and %q", tt.name, at+tt.path, tt.body, status, body, tt.status, tt.holds)
 		}
 	}
+}
+
+// TestACorrectedDryingIsReckonedAnewByTheAPI dries a spool over HTTP and sets
+// right, twice, when it came out of the oven; the exposure follows, by figures
+// worked out by hand. In the end the drying never was.
+func TestACorrectedDryingIsReckonedAnewByTheAPI(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	spool := s.driable(t, "4 h at 260-290 degC, at most 1 times")
+	by, engineer := s.withRole(inventory.Attendant)[0].Code, s.withRole(inventory.Engineer)[0].Code
+	at := "/api/v1/spools/" + string(spool)
+	stamp := func(hours int) string { return today.Add(time.Duration(hours) * time.Hour).Format(time.RFC3339) }
+	how := func(from int) string {
+		return fmt.Sprintf(`"dried_from":%q,"oven":%q,"heat_degc":270,"held_h":4,"material":"metal"`, stamp(from), s.places[4].Code)
+	}
+	correct := func(key string, of int64, what string) string {
+		return fmt.Sprintf(`{"person":%q,"request_key":%q,"corrects":%d,"reason":"clock of the oven",%s}`, engineer, key, of, what)
+	}
+	dried := func() int64 {
+		for _, m := range must(s.ledger.History(t.Context(), spool))(t) {
+			if m.Type == inventory.Dried {
+				return m.Seq
+			}
+		}
+		return 0
+	}
+	steps := []struct {
+		name, path string
+		body       func() string
+		exposed    int // hours
+		dryings    int
+	}{
+		{"dried, out of the oven 20 hours ago", "/dry", func() string {
+			return fmt.Sprintf(`{"person":%q,"request_key":"d1",%s,"effective_at":%q,"place":%q}`, by, how(-26), stamp(-20), s.places[0].Code)
+		}, 20, 1},
+		{"it came out 15 hours ago", "/correct", func() string {
+			return correct("c1", dried(), fmt.Sprintf(`"drying":{%s,"dried_until":%q}`, how(-22), stamp(-15)))
+		}, 15, 1},
+		{"no, 18 hours ago", "/correct", func() string {
+			return correct("c2", dried(), fmt.Sprintf(`"drying":{%s,"dried_until":%q}`, how(-25), stamp(-18)))
+		}, 18, 1},
+		{"it was another spool", "/correct", func() string { return correct("c3", dried(), `"undone":true`) }, 50, 0},
+	}
+	for _, step := range steps {
+		body := step.body()
+		if status, _, answer := s.do(t, "POST", at+step.path, "application/json", body); status != 200 {
+			t.Fatalf("%s: POST %s %s: %d %s", step.name, at+step.path, body, status, answer)
+		}
+		_, _, got := s.do(t, "GET", at+"/exposure", "", "")
+		for _, want := range []string{fmt.Sprintf(`"exposed_s":%d,`, step.exposed*3600), fmt.Sprintf(`"dryings":%d,`, step.dryings), fmt.Sprintf(`"left_s":%d,`, (72-step.exposed)*3600)} {
+			if !strings.Contains(got, want) {
+				t.Errorf("%s: GET %s/exposure: %s\nwant %s in it", step.name, at, got, want)
+			}
+		}
+	}
+	if v := must(s.ledger.Verify(t.Context()))(t); len(v.Faults) > 0 {
+		t.Errorf("Verify: %v", v.Faults)
+	}
+}
+
+// driable returns a spool of an invented wire that may be dried by the rule and
+// stay open for 72 h. It was opened 50 hours ago and lay on a shelf.
+func (s *siteFixture) driable(t *testing.T, rule string) inventory.Code {
+	t.Helper()
+	ctx, by := t.Context(), s.withRole(inventory.Attendant)[0].Code
+	like := s.named("Amber Kestrel 71M")
+	w := inventory.Wire{Maker: like.Maker, TradeName: "Amber Kestrel 72M", Classifications: like.Classifications, Diameter: like.Diameter, Marked: like.Marked, Package: like.Package, Net: like.Net, Tare: like.Tare,
+		Supplied: filler.Facts{{Name: "exposure_limit", Value: "72", Unit: "h", Provenance: filler.DataSheet, Source: "invented sheet"}, {Name: "drying", Value: rule, Provenance: filler.DataSheet, Source: "invented sheet"}}}
+	added := must(s.ledger.AddWire(ctx, w))(t)
+	_, spools, err := s.ledger.Receive(ctx, inventory.Receipt{Person: by, RequestKey: "driable", At: today.Add(-51 * time.Hour), WireID: added.ID, LotNumber: "A26-DRY", Certificate: "MTC-DRY", Place: s.places[0].Code, Spools: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	must(s.ledger.Open(ctx, inventory.Entry{Spool: spools[0].Code, Person: by, RequestKey: "driable-open", At: today.Add(-50 * time.Hour)}))(t)
+	return spools[0].Code
 }
