@@ -3,13 +3,15 @@ package inventory
 import (
 	"context"
 	"slices"
+	"strings"
 	"time"
 )
 
 // Alert is something somebody must see to. It has one life: raised once for
 // one cause, seen by whoever looked at it, cleared when the cause is gone. Its
 // cause is kind and subject; the database lets no two alerts of one cause stand
-// at once.
+// at once. Its text is renewed while it stands, for hours go on and a second
+// limit is broken; whoever was told of the cause is not told again.
 type Alert struct {
 	ID        int64
 	Kind      AlertKind
@@ -38,7 +40,7 @@ const (
 	NotReturnedAlert   AlertKind = "not returned"        // a spool is out after the shift it was issued in
 	ClimateAlert       AlertKind = "climate"             // a dry-kept place is out of its limits
 	SilentAlert        AlertKind = "logger silent"       // a dry-kept place sent no reading for too long
-	LoggerAlert        AlertKind = "logger"              // a logger of a dry-kept place is silent while others speak
+	LoggerAlert        AlertKind = "logger"              // a logger of a dry-kept place is silent while others speak: each logger is its own cause
 	ShelfLifeNearAlert AlertKind = "shelf life nearing"  // a lot will be past its date soon
 	ShelfLifeAlert     AlertKind = "shelf life"          // a lot is past its date
 	CertificateAlert   AlertKind = "certificate missing" // a lot in the store has no certificate
@@ -56,18 +58,21 @@ type AlertSubject string
 
 // The sorts of subject, and how they are named.
 const (
-	AboutSpool AlertSubject = "spool" // by its code
-	AboutPlace AlertSubject = "place" // by its code
-	AboutLot   AlertSubject = "lot"   // by its id
-	AboutWire  AlertSubject = "wire"  // by its id
-	AboutWeek  AlertSubject = "week"  // by its name in ISO 8601: "2026-W48"
+	AboutSpool  AlertSubject = "spool"  // by its code
+	AboutPlace  AlertSubject = "place"  // by its code
+	AboutLogger AlertSubject = "logger" // by its place's code, a space and its name
+	AboutLot    AlertSubject = "lot"    // by its id
+	AboutWire   AlertSubject = "wire"   // by its id
+	AboutWeek   AlertSubject = "week"   // by its name in ISO 8601: "2026-W48"
 )
 
 // About returns what the subject of an alert of this kind names.
 func (k AlertKind) About() AlertSubject {
 	switch k {
-	case ClimateAlert, SilentAlert, LoggerAlert:
+	case ClimateAlert, SilentAlert:
 		return AboutPlace
+	case LoggerAlert:
+		return AboutLogger
 	case ShelfLifeNearAlert, ShelfLifeAlert, CertificateAlert:
 		return AboutLot
 	case ReorderAlert:
@@ -76,6 +81,18 @@ func (k AlertKind) About() AlertSubject {
 		return AboutWeek
 	}
 	return AboutSpool
+}
+
+// Place returns the place that the alert is about; empty where it is about none.
+func (a Alert) Place() Code {
+	switch a.Kind.About() {
+	case AboutPlace:
+		return Code(a.Subject)
+	case AboutLogger:
+		place, _, _ := strings.Cut(a.Subject, " ")
+		return Code(place)
+	}
+	return ""
 }
 
 // Title returns the kind as a heading.
@@ -168,6 +185,8 @@ type AlertTx interface {
 	// nothing is entered, where one of the same kind and subject stands.
 	RaiseAlert(Alert) (id int64, raised bool, err error)
 	ClearAlert(id int64, at time.Time) error
+	// RenewAlerts writes the texts of standing alerts.
+	RenewAlerts([]Alert) error
 	// SeeAlert keeps that somebody saw an alert; nothing changes if they had.
 	SeeAlert(Sighting) error
 }

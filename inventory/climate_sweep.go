@@ -3,7 +3,7 @@ package inventory
 import (
 	"context"
 	"fmt"
-	"strings"
+	"maps"
 	"time"
 
 	"wirehold/inventory/exposure"
@@ -11,8 +11,8 @@ import (
 
 // SweepClimate raises an alert for each dry-kept place that is out of its
 // limits at the instant at, another for each that has been silent for longer
-// than its allowed gap, and a third where some of its loggers are silent and
-// others speak; it clears those whose cause is gone.
+// than its allowed gap, and one for each logger that is silent while others
+// speak for its place; it clears those whose cause is gone.
 func (l *Ledger) SweepClimate(ctx context.Context, at time.Time) (raised, cleared int, err error) {
 	err = l.store.Write(ctx, func(tx Tx) error {
 		due, err := climateDue(tx, at)
@@ -48,9 +48,7 @@ func climateDue(r Reader, at time.Time) (map[AlertKind]map[string]string, error)
 		if cause != 0 {
 			due[ClimateAlert][code] = fmt.Sprintf("%s is not dry: %s. %s Opened wire in it counts as exposed until it is back inside.", p.Name, cause, p.worst(when))
 		}
-		if text := p.mute(when); text != "" {
-			due[LoggerAlert][code] = text
-		}
+		maps.Copy(due[LoggerAlert], p.mute(when))
 	}
 	return due, err
 }
@@ -59,23 +57,20 @@ func climateDue(r Reader, at time.Time) (map[AlertKind]map[string]string, error)
 // away, where others speak for its place.
 const loggerForgotten = 7 * 24 * time.Hour
 
-// mute says which loggers of a dry-kept place with limits are silent; empty if
-// none is. One that has been for a week was taken away.
-func (p PlaceClimate) mute(at time.Time) string {
+// mute says which loggers of a dry-kept place with limits are silent, by the
+// subject of the alert about each. One that has been for a week was taken away.
+func (p PlaceClimate) mute(at time.Time) map[string]string {
 	limits := p.InForce(at)
 	if !p.DryKept || limits.Declared() {
-		return ""
+		return nil
 	}
-	var silent []string
+	silent := map[string]string{}
 	for i, r := range p.Latest {
 		if quiet := at.Sub(r.At); !p.ByHand[i] && quiet >= limits.MaxGap && quiet < max(loggerForgotten, 2*limits.MaxGap) {
-			silent = append(silent, fmt.Sprintf("%s since %s", r.Logger, Stamp(r.At)))
+			silent[string(p.Code)+" "+r.Logger] = fmt.Sprintf("In %s a logger has fallen silent: %s since %s; %s is allowed. Others speak for the place meanwhile.", p.Name, r.Logger, Stamp(r.At), lengthText(limits.MaxGap))
 		}
 	}
-	if len(silent) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("In %s a logger has fallen silent: %s; %s is allowed. The others speak for the place meanwhile.", p.Name, strings.Join(silent, ", "), lengthText(limits.MaxGap))
+	return silent
 }
 
 // silence says since when nobody has spoken for the place.

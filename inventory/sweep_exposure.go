@@ -119,7 +119,7 @@ func (s *exposureSweep) look(spool SpoolLine, c exposure.Clock) error {
 		switch {
 		case t.Outcome != fit.Stops:
 		case left < 0:
-			s.over[string(spool.Code)] = fmt.Sprintf("%s It is past its limit of %s (%s: %s): it was exposed for %s. It goes on hold.", about(spool), t.Demanded.Text, t.Demanded.Provenance, t.Demanded.Source, HoursText(c.Exposed))
+			s.over[string(spool.Code)] = fmt.Sprintf("%s It is past its limit of %s (%s: %s): it was exposed for %s. %s", about(spool), t.Demanded.Text, t.Demanded.Provenance, t.Demanded.Source, HoursText(c.Exposed), s.heldText(spool))
 			return s.hold(spool, c, t)
 		case c.Runs && s.isNear(spool, left):
 			s.near[string(spool.Code)] = fmt.Sprintf("%s It passes its limit of %s (%s: %s) at %s if it stays out.", about(spool), t.Demanded.Text, t.Demanded.Provenance, t.Demanded.Source, Stamp(s.at.Add(left)))
@@ -173,6 +173,17 @@ func exposureTurns(w Wire, lot Lot, p fit.Profile) ([]fit.ExposureTurn, error) {
 		return nil, err
 	}
 	return fit.ExposureTurns(o, p), nil
+}
+
+// heldText says how it stands with the hold of a spool that passed its limit.
+func (s *exposureSweep) heldText(spool SpoolLine) string {
+	switch {
+	case spool.Held != "":
+		return "It is on hold."
+	case s.stands[string(spool.Code)]:
+		return "Its hold was released."
+	}
+	return "It goes on hold."
 }
 
 // hold puts the spool on hold, unless it is or its alert stood before.

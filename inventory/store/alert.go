@@ -134,6 +134,19 @@ func (t *tx) ClearAlert(id int64, at time.Time) error {
 	return res.Error
 }
 
+// RenewAlerts writes the texts of standing alerts, many in one statement.
+func (t *tx) RenewAlerts(alerts []inventory.Alert) error {
+	if len(alerts) == 0 {
+		return nil
+	}
+	rows := make([]alertRow, len(alerts))
+	for i, a := range alerts {
+		rows[i] = alertRow{ID: a.ID, Kind: string(a.Kind), Subject: a.Subject, Text: a.Text, RaisedAt: a.RaisedAt.Unix()}
+	}
+	return t.db.Clauses(clause.OnConflict{Columns: []clause.Column{{Name: "id"}}, DoUpdates: clause.AssignmentColumns([]string{"text"}),
+		Where: clause.Where{Exprs: []clause.Expression{clause.Expr{SQL: "alerts.cleared_at IS NULL"}}}}).CreateInBatches(rows, rowsAtOnce).Error
+}
+
 type sightingRow struct {
 	AlertID    int64
 	PersonCode string

@@ -61,6 +61,56 @@ func TestAnAlertOfOneCauseStandsOnce(t *testing.T) {
 	}
 }
 
+// TestTheTextOfAnAlertIsRenewedAndNobodyIsToldAgain lets hours go on, and has
+// the engineer release the hold, while the alert of a spool stands.
+func TestTheTextOfAnAlertIsRenewedAndNobodyIsToldAgain(t *testing.T) {
+	t.Parallel()
+	s, spool := driable(t, "")
+	ctx := t.Context()
+	must(s.ledger.ChangeContact(ctx, inventory.ContactEntry{Edit: s.edit(s.engineer, 0), Of: inventory.Contact{Person: s.engineer.Code, Email: "welding@yard.example", Kinds: []inventory.AlertKind{inventory.ExposureAlert}}}))(t)
+	s.wait(30 * time.Hour)
+	release := func() {
+		e := s.entry(spool)
+		e.Person = s.engineer.Code
+		must(s.ledger.Release(ctx, e, "for a practice plate"))(t)
+	}
+	steps := []struct {
+		name string
+		do   func()
+		says []string
+	}{
+		{"past its limit", func() {}, []string{"exposed for 80 h.", "It goes on hold."}},
+		{"five minutes later", func() { s.wait(5 * time.Minute) }, []string{"exposed for 80 h 5 min.", "It is on hold."}},
+		{"five hours later, released", func() { s.wait(5 * time.Hour); release() }, []string{"exposed for 85 h 5 min.", "Its hold was released."}},
+	}
+	var first inventory.Alert
+	for i, step := range steps {
+		step.do()
+		raised, cleared, err := s.ledger.SweepExposure(ctx, s.now())
+		if err != nil || cleared != 0 || (raised == 1) != (i == 0) {
+			t.Fatalf("%s: SweepExposure raised %d and cleared %d, %v; want it raised once", step.name, raised, cleared, err)
+		}
+		standing := must(s.store.Read(ctx).Alerts(inventory.AlertQuery{Kind: inventory.ExposureAlert}))(t)
+		if len(standing) != 1 {
+			t.Fatalf("%s: %d alerts stand, want one", step.name, len(standing))
+		}
+		a := standing[0]
+		for _, want := range step.says {
+			if !strings.Contains(a.Text, want) {
+				t.Errorf("%s: the alert says %q, want %q", step.name, a.Text, want)
+			}
+		}
+		if i == 0 {
+			first = must(s.ledger.SeeAlert(ctx, a.ID, s.engineer.Code))(t)
+		} else if a.ID != first.ID || !a.RaisedAt.Equal(first.RaisedAt) || len(a.Seen) != 1 {
+			t.Errorf("%s: the alert is %+v, want the same alert as %+v", step.name, a, first)
+		}
+		if sent := must(s.store.Read(ctx).Messages(inventory.MessageQuery{}))(t); len(sent) != 1 {
+			t.Errorf("%s: %d messages were made, want one", step.name, len(sent))
+		}
+	}
+}
+
 func TestAnAlertIsSeenBySeveralAndClearedOnce(t *testing.T) {
 	t.Parallel()
 	s := newShop(t, 1)

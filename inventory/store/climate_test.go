@@ -319,11 +319,13 @@ func TestSweepClimateOfSeveralLoggers(t *testing.T) {
 		{"one is silent for the gap", time.Minute, "", 1, 1, "In Dry cabinet 1 a logger has fallen silent: B since"},
 		{"it is silent still", 30 * time.Minute, "A", 1, 1, "B since"},
 		{"it speaks again", time.Minute, "AB", 0, 1, ""},
-		{"it falls silent once more", time.Hour, "A", 1, 2, "B since"},
-		{"neither speaks: that is another alert", time.Hour, "", 0, 2, ""},
-		{"a gauge is read by hand", time.Minute, "ABh", 0, 2, ""},
-		{"nobody reads it again", 2 * time.Hour, "AB", 0, 2, ""},
-		{"one was taken away a week ago", 8 * 24 * time.Hour, "A", 0, 2, ""},
+		{"it falls silent once more", time.Hour, "AC", 1, 2, "B since"},
+		{"another falls silent too: a cause of its own", time.Hour, "A", 2, 3, "C since"},
+		{"the first speaks again, the second does not", time.Minute, "AB", 1, 3, "C since"},
+		{"none speaks: that is another alert", time.Hour, "", 0, 3, ""},
+		{"a gauge is read by hand", time.Minute, "ABCh", 0, 3, ""},
+		{"nobody reads it again", 2 * time.Hour, "ABC", 0, 3, ""},
+		{"two were taken away a week ago", 8 * 24 * time.Hour, "A", 0, 3, ""},
 	}
 	for _, step := range steps {
 		s.wait(step.wait)
@@ -346,6 +348,9 @@ func TestSweepClimateOfSeveralLoggers(t *testing.T) {
 		text := ""
 		for _, a := range stands {
 			text += a.Text
+			if a.Place() != s.cabinet.Code {
+				t.Errorf("%s: an alert about %q is of place %q, want %q", step.name, a.Subject, a.Place(), s.cabinet.Code)
+			}
 		}
 		if len(stands) != step.alerts || len(stands)+len(cleared) != step.all || !strings.Contains(text, step.says) {
 			t.Errorf("%s: %d alerts about a logger, %d ever, %q; want %d, %d and %q", step.name, len(stands), len(stands)+len(cleared), text, step.alerts, step.all, step.says)

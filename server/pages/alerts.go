@@ -51,11 +51,8 @@ func subjectPage(a inventory.Alert) (href, to string) {
 		return "/wires/" + a.Subject, "the wire"
 	case inventory.AboutLot:
 		return "/lots/" + a.Subject, "the lot"
-	case inventory.AboutPlace:
-		if inventory.Code(a.Subject).Kind() == inventory.FeederCode {
-			return "/feeders/" + a.Subject, "the feeder"
-		}
-		return "/places/" + a.Subject, "the place"
+	case inventory.AboutPlace, inventory.AboutLogger:
+		return "/climate/" + string(a.Place()), "its climate"
 	case inventory.AboutWeek:
 		return "/waivers?state=standing", "the waivers"
 	}
