@@ -17,12 +17,12 @@ import (
 const mostReadingsBody = 2 << 20
 
 func (h *handlers) registerClimate(a huma.API) {
-	huma.Get(a, "/api/v1/climate", func(ctx context.Context, _ *struct{}) (*bodyOf[listOf[climateView]], error) {
+	huma.Get(a, "/api/v1/climate", func(ctx context.Context, _ *struct{}) (*bodyOf[listOf[ClimateView]], error) {
 		places, err := h.Catalog(ctx).PlaceClimates()
 		if err != nil {
 			return nil, h.fail(ctx, err)
 		}
-		return list(places, func(p inventory.PlaceClimate) climateView { return viewClimate(p, h.Now()) }), nil
+		return list(places, func(p inventory.PlaceClimate) ClimateView { return viewClimate(p, h.Now()) }), nil
 	})
 	huma.Get(a, "/api/v1/climate/{code}", h.climate)
 	huma.Put(a, "/api/v1/climate/{code}/limits", h.setLimits, func(o *huma.Operation) {
@@ -75,7 +75,7 @@ func (b limitsEdit) entryOf(f *faults, code inventory.Code) inventory.ClimateLim
 }
 
 // setLimits answers PUT /climate/{code}/limits, of a place or a feeder.
-func (h *handlers) setLimits(ctx context.Context, in *changes[limitsEdit]) (*bodyOf[climateView], error) {
+func (h *handlers) setLimits(ctx context.Context, in *changes[limitsEdit]) (*bodyOf[ClimateView], error) {
 	var f faults
 	code, err := inventory.ParseCode(in.Code)
 	f.add("code", err)
@@ -87,7 +87,7 @@ func (h *handlers) setLimits(ctx context.Context, in *changes[limitsEdit]) (*bod
 		return nil, h.fail(ctx, err)
 	}
 	p, err := h.Catalog(ctx).PlaceClimate(code)
-	return answered(ctx, h, p, err, func(p inventory.PlaceClimate) climateView { return viewClimate(p, h.Now()) })
+	return answered(ctx, h, p, err, func(p inventory.PlaceClimate) ClimateView { return viewClimate(p, h.Now()) })
 }
 
 // plain reads a plain number whose field names its unit; nil for none.

@@ -9,7 +9,8 @@ import (
 	"wirehold/inventory/exposure"
 )
 
-type climateView struct {
+// ClimateView is how a place stands now.
+type ClimateView struct {
 	Code    string       `json:"code"`
 	Name    string       `json:"name"`
 	DryKept bool         `json:"dry_kept"`
@@ -28,9 +29,9 @@ type latestView struct {
 	DewPointC    *float64  `json:"dew_point_c,omitempty" doc:"Left out where the formula does not hold."`
 }
 
-func viewClimate(p inventory.PlaceClimate, at time.Time) climateView {
+func viewClimate(p inventory.PlaceClimate, at time.Time) ClimateView {
 	cause := p.CauseAt(at)
-	v := climateView{Code: string(p.Code), Name: p.Name, DryKept: p.DryKept, Version: p.Version, Dry: p.DryKept && cause == 0, Cause: cause.String(), Latest: make([]latestView, len(p.Latest))}
+	v := ClimateView{Code: string(p.Code), Name: p.Name, DryKept: p.DryKept, Version: p.Version, Dry: p.DryKept && cause == 0, Cause: cause.String(), Latest: make([]latestView, len(p.Latest))}
 	if l := p.InForce(at); !l.Declared() {
 		limits := viewLimits(l)
 		v.Limits = &limits
@@ -46,7 +47,7 @@ func viewClimate(p inventory.PlaceClimate, at time.Time) climateView {
 }
 
 type climateSpans struct {
-	climateView
+	ClimateView
 	Formula string      `json:"formula" doc:"By which the dew points are computed."`
 	From    time.Time   `json:"from"`
 	To      time.Time   `json:"to"`
@@ -117,7 +118,7 @@ func (h *handlers) climate(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	v := climateSpans{climateView: viewClimate(p, h.Now()), Formula: exposure.Formula, From: from, To: to, NotDry: make([]undryView, len(undry)), Means: make([]meanView, len(means))}
+	v := climateSpans{ClimateView: viewClimate(p, h.Now()), Formula: exposure.Formula, From: from, To: to, NotDry: make([]undryView, len(undry)), Means: make([]meanView, len(means))}
 	for i, u := range undry {
 		v.NotDry[i] = viewUndry(u)
 	}
