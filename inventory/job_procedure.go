@@ -139,32 +139,38 @@ func OnlyFit(cs []ProcedureCheck) (Procedure, bool) {
 	return only[0], true
 }
 
-// procedureFaults says what is wrong with the procedures of the job that is
+// procedureFaults says what is wrong with each procedure of the job that is
 // entered, and returns their names. A retired revision is only kept, never
 // taken.
 func (j Job) procedureFaults(tx Tx, before Job) (names string, faults []FieldFault, err error) {
 	if len(j.Procedures) == 0 || len(j.Procedures) > mostProcedures {
-		return "", []FieldFault{{"procedure", fmt.Sprintf("choose the procedure it is welded to, at most %d", mostProcedures)}}, nil
+		return "", []FieldFault{{ProcedureField(0), fmt.Sprintf("choose the procedure it is welded to, at most %d", mostProcedures)}}, nil
 	}
 	known, err := tx.ProceduresWith(j.Procedures)
 	if err != nil {
 		return "", nil, err
 	}
-	if len(known) != len(j.Procedures) {
-		return "", []FieldFault{{"procedure", "choose the procedure it is welded to, each once"}}, nil
-	}
-	all, numbers := make([]string, len(known)), map[string]bool{}
-	for i, p := range known {
+	all, numbers := make([]string, len(j.Procedures)), map[string]bool{}
+	for i, id := range j.Procedures {
+		at := slices.IndexFunc(known, func(p Procedure) bool { return p.ID == id })
+		if at < 0 {
+			faults = append(faults, FieldFault{ProcedureField(i), "there is no such procedure: choose one that is entered"})
+			continue
+		}
+		p := known[at]
 		switch {
-		case p.Retired() && !slices.Contains(before.Procedures, p.ID):
-			faults = append(faults, FieldFault{"procedure", p.Name() + " is retired: choose a revision that is good"})
 		case numbers[p.Number]:
-			faults = append(faults, FieldFault{"procedure", p.Number + " stands twice: a job is welded to one revision of it"})
+			faults = append(faults, FieldFault{ProcedureField(i), p.Number + " stands twice: a job is welded to one revision of it, named once"})
+		case p.Retired() && !slices.Contains(before.Procedures, p.ID):
+			faults = append(faults, FieldFault{ProcedureField(i), p.Name() + " is retired: choose a revision that is good"})
 		}
 		numbers[p.Number], all[i] = true, p.Name()
 	}
 	return strings.Join(all, ", then "), faults, nil
 }
+
+// ProcedureField names the nth procedure of a job, from 0, in a [FieldFault].
+func ProcedureField(n int) string { return "procedure_" + strconv.Itoa(n+1) }
 
 // issuedUnder returns the procedure that a spool which is out for j is held to:
 // the one it was issued under, while j is welded to it, or j's only one. Where

@@ -350,6 +350,7 @@ func (a *attempt) form(spool inventory.Code) url.Values {
 	v.Set("off", string(spool)) // what is taken off a feeder
 	v.Set("number", a.key())
 	v.Set("version", "1")
+	v.Set("procedure_1", fmt.Sprint(a.named("procedure", spool)))
 	v.Set("metal_1", "A36")
 	v.Set("family_1", "carbon steel")
 	for name, value := range map[string]string{"oven": string(a.place), "dried_from": today.Add(-8 * time.Hour).Format("2006-01-02T15:04"), "dried_until": today.Add(-time.Hour).Format("2006-01-02T15:04"), "damaged": "0", "heat": "110 °C", "held_h": "6", "material": "metal", "confirmed": "the maker"} {

@@ -22,12 +22,12 @@ func TestAPIOfAJobWithTwoProcedures(t *testing.T) {
 		status                   int
 		holds                    []string
 	}{
-		{"a check asks for which", "GET", "/check?job=2216&spool=" + string(spool), "", 422, []string{"/problems/which-procedure", "#/procedure", "WPS-31 rev B or WPS-11 rev C"}},
+		{"a check asks for which", "GET", "/check?job=2216&spool=" + string(spool), "", 422, []string{"/problems/which-procedure", `"parameter":"procedure"`, "WPS-31 rev B or WPS-11 rev C"}},
 		{"one that is none of them", "GET", "/check?job=2216&procedure=WPS-12&spool=" + string(spool), "", 422, []string{"/problems/which-procedure"}},
 		{"a check under the first", "GET", "/check?job=2216&procedure=WPS-31&spool=" + string(spool), "", 200, []string{`"procedure":"WPS-31 rev B"`, `"verdict":"fits"`}},
 		{"a check under the second", "GET", "/check?job=2216&procedure=WPS-11+rev+C&spool=" + string(spool), "", 200, []string{`"verdict":"does not fit"`}},
 		{"a waiver asks for which", "POST", "/waivers", fmt.Sprintf(ask, ""), 422, []string{"/problems/which-procedure"}},
-		{"an issue asks for which", "POST", "/spools/" + string(spool) + "/issue", body("1", ""), 422, []string{"/problems/which-procedure", "#/procedure"}},
+		{"an issue asks for which", "POST", "/spools/" + string(spool) + "/issue", body("1", ""), 422, []string{"/problems/which-procedure", `"pointer":"#/procedure"`}},
 		{"an issue under the wrong one", "POST", "/spools/" + string(spool) + "/issue", body("2", `,"procedure":"WPS-11"`), 409, []string{"/problems/does-not-fit"}},
 		{"an issue under the right one", "POST", "/spools/" + string(spool) + "/issue", body("3", `,"procedure":"WPS-31"`), 200, []string{`"state":"issued"`, `"procedure_id":`}},
 		{"the movement says which", "GET", "/spools/" + string(spool) + "/movements", "", 200, []string{`"procedure_id":`, `"checked":"WPS-31 rev B; `}},

@@ -119,7 +119,7 @@ func TestFromNothingToTheFirstSpoolByKeyboardAlone(t *testing.T) {
 	b.nextStep()
 	b.fill("number", "4401")
 	b.fill("name", "Gate posts")
-	b.fill("procedure", "WPS-1")
+	b.fill("procedure_1", "WPS-1")
 	b.fill("site", " ") // the first choice is the shop
 	b.fill("metal_1", "A36")
 	b.fill("family_1", "Carbon")

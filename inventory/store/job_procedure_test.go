@@ -62,11 +62,15 @@ func TestAJobIsWeldedToEachProcedureOnce(t *testing.T) {
 	next := right
 	next.Revision = "D"
 	next = must(s.ledger.EnterProcedure(ctx, inventory.ProcedureEntry{Edit: s.edit(s.engineer, 0), Of: next, From: right.ID}))(t)
-	for name, ids := range map[string][]int64{"none": nil, "one twice": {right.ID, right.ID}, "two revisions of one": {right.ID, next.ID}, "one that is not there": {right.ID, 99},
-		"too many": {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}} {
-		job.Procedures = ids
-		if _, err := s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, job.Version), Of: job}); inventory.CodeOf(err) != "invalid-procedure" {
-			t.Errorf("a job with procedures %v (%s): %v, want invalid-procedure", ids, name, err)
+	for name, tt := range map[string]struct {
+		ids   []int64
+		wrong string // the field that is at fault
+	}{"none": {nil, "procedure_1"}, "one twice": {[]int64{right.ID, right.ID}, "procedure_2"}, "two revisions of one": {[]int64{right.ID, next.ID}, "procedure_2"},
+		"one that is not there": {[]int64{right.ID, 99}, "procedure_2"}, "the first is not there": {[]int64{99, right.ID}, "procedure_1"},
+		"too many": {[]int64{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}, "procedure_1"}} {
+		job.Procedures = tt.ids
+		if _, err := s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, job.Version), Of: job}); inventory.CodeOf(err) != "invalid-"+tt.wrong {
+			t.Errorf("ChangeJob: procedures %v (%s): %v, want invalid-%s", tt.ids, name, err, tt.wrong)
 		}
 	}
 }

@@ -270,7 +270,7 @@ func TestWhatMakesNoSenseNamesItsFields(t *testing.T) {
 		{"a qualified metal of no kind", procedure(inventory.Procedure{Number: "N", Revision: "A", Qualified: fit.Qualified{Metals: []fit.BaseMetal{{Name: "A36"}}}}), "base_metals"},
 		{"a number that stands already", procedure(inventory.Procedure{Number: "WPS-11", Revision: "D"}), "number"},
 		{"a job without a site", job(func(j *inventory.Job) { j.Site = "" }), "site"},
-		{"a job without procedure and profile", job(func(j *inventory.Job) { j.Procedures, j.ProfileID = []int64{99}, "none" }), "profile procedure"},
+		{"a job without procedure and profile", job(func(j *inventory.Job) { j.Procedures, j.ProfileID = []int64{99}, "none" }), "profile procedure_1"},
 		{"a metal of no kind", job(func(j *inventory.Job) { j.BaseMetals = []fit.BaseMetal{{Name: "A36"}} }), "family_1"},
 		{"a third side", job(func(j *inventory.Job) {
 			j.BaseMetals = []fit.BaseMetal{{Name: "A36", Family: "carbon steel"}, {Name: "A36", Family: "carbon steel"}, {Name: "A36", Family: "carbon steel"}}
@@ -352,8 +352,8 @@ func TestARevisionIsNeverChanged(t *testing.T) {
 		t.Errorf("checked against %q, want WPS-11 rev D", got)
 	}
 	moved.Procedures, moved.Version = []int64{first.ID}, moved.Version+1
-	if _, err := s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, moved.Version), Of: moved}); inventory.CodeOf(err) != "invalid-procedure" {
-		t.Errorf("a job is moved to a retired revision: %v, want invalid-procedure", err)
+	if _, err := s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: s.edit(s.engineer, moved.Version), Of: moved}); inventory.CodeOf(err) != "invalid-procedure_1" {
+		t.Errorf("a job is moved to a retired revision: %v, want invalid-procedure_1", err)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"errors"
 	"net/http"
 	"reflect"
+	"strconv"
 	"strings"
 	"time"
 
@@ -107,11 +108,15 @@ func describeProblems(o *huma.OpenAPI) {
 
 type handlers struct{ Deps }
 
-type requestID struct{}
+type (
+	requestID struct{}
+	bodiless  struct{}
+)
 
-// WithRequestID keeps the request's id for the problems that answer it.
-func WithRequestID(ctx context.Context, id string) context.Context {
-	return context.WithValue(ctx, requestID{}, id)
+// WithRequest keeps the request's id for the problems that answer it, and
+// whether its method has a body that they could point into.
+func WithRequest(ctx context.Context, id, method string) context.Context {
+	return context.WithValue(context.WithValue(ctx, requestID{}, id), bodiless{}, method == http.MethodGet)
 }
 
 func idOf(ctx context.Context) string {
@@ -125,16 +130,31 @@ func (h *handlers) fail(ctx context.Context, err error) error {
 		h.Failed(ctx, err)
 	}
 	p := problem.From(err, idOf(ctx))
+	noBody, _ := ctx.Value(bodiless{}).(bool)
 	for i, f := range p.Errors {
 		field := strings.TrimPrefix(f.Pointer, "#/")
 		switch {
-		case inPath[field]:
+		case noBody || inPath[field]:
 			p.Errors[i].Pointer, p.Errors[i].Parameter = "", field
-		case inBody[field] != "":
-			p.Errors[i].Pointer = "#/" + inBody[field]
+		default:
+			p.Errors[i].Pointer = "#/" + bodyField(field)
 		}
 	}
 	return p
+}
+
+// bodyField is where a body holds a field of the domain: "procedure_ids/1" for
+// the second procedure of a job.
+func bodyField(field string) string {
+	if known := inBody[field]; known != "" {
+		return known
+	}
+	if n, isProcedure := strings.CutPrefix(field, "procedure_"); isProcedure {
+		if i, err := strconv.Atoi(n); err == nil {
+			return "procedure_ids/" + strconv.Itoa(i-1)
+		}
+	}
+	return field
 }
 
 // asProblem makes what the framework itself finds wrong with a request a

@@ -78,7 +78,7 @@ func (p *Pages) procedureFields(c *gin.Context, j inventory.Job) ([]Field, error
 	}
 	var fields []Field
 	for n := range min(max(3, len(own)+1), len(procedureOrder)) {
-		field := Field{Name: procedureField(n), Label: sentence(procedureOrder[n] + " procedure"), Type: "select"}
+		field := Field{Name: inventory.ProcedureField(n), Label: sentence(procedureOrder[n] + " procedure"), Type: "select"}
 		var chosen inventory.Procedure
 		if n < len(own) {
 			chosen = own[n]
@@ -96,14 +96,6 @@ func (p *Pages) procedureFields(c *gin.Context, j inventory.Job) ([]Field, error
 }
 
 var procedureOrder = [...]string{"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"}
-
-// procedureField is the field of the nth procedure, from 0.
-func procedureField(n int) string {
-	if n == 0 {
-		return "procedure"
-	}
-	return "procedure_" + strconv.Itoa(n+1)
-}
 
 // procedureOptions lists the revisions that are good, and the chosen one.
 func procedureOptions(good []inventory.ProcedureLine, chosen inventory.Procedure, none string) []Option {
@@ -223,7 +215,7 @@ func (in *input) job(code inventory.Code) inventory.Job {
 // procedures reads the procedures that are chosen, in order.
 func (in *input) procedures() (out []int64) {
 	for n := range procedureOrder {
-		if id := in.whole(procedureField(n)); id != 0 {
+		if id := in.whole(inventory.ProcedureField(n)); id != 0 {
 			out = append(out, id)
 		}
 	}

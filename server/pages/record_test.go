@@ -112,9 +112,9 @@ func TestEnterProceduresAndJobs(t *testing.T) {
 	procedure := form("person", e, "request_key", "w1", "number", "WPS-20", "revision", "A", "title", "Posts", "processes_FCAW-S", "yes", "classifications", "E71T-11\nE71T-8",
 		"diameters", ".045 in", "polarity", "DCEN", "gas", "none", "passes", "multiple passes", "positions_flat", "yes", "positions_vertical_up", "yes", "tensile", "70 ksi",
 		"toughness", "20 ft-lbf at -20 degF", "hydrogen", "8")
-	job := form("person", e, "request_key", "j1", "number", "3301", "name", "Posts", "procedure", "1", "profile", s.job.ProfileID, "site", "field", "wind", "",
+	job := form("person", e, "request_key", "j1", "number", "3301", "name", "Posts", "procedure_1", "1", "profile", s.job.ProfileID, "site", "field", "wind", "",
 		"metal_1", "A36", "family_1", "carbon steel", "thickness_1", "3/8 in", "joint", "tee", "welds", "2 m of 6 mm fillet\n1 m of square groove 3 mm deep, gap 1 mm")
-	outside := with(job, "number", "3309", "procedure", "3", "procedure_2", "1", "thickness_1", "2 in")
+	outside := with(job, "number", "3309", "procedure_1", "3", "procedure_2", "1", "thickness_1", "2 in")
 	seen := "WPS-20 rev B: The plate is 50.8 mm (2 in), thicker than procedure WPS-20 rev B is qualified for: up to 25.4 mm (1 in). Move the job to another procedure or ask the welding engineer."
 	s.hold(t, []posts{
 		{"a procedure", "/procedures", procedure, 303, "", "", ""},
@@ -133,6 +133,7 @@ func TestEnterProceduresAndJobs(t *testing.T) {
 		{"a job outside its procedure is said at once", "/jobs", with(outside, "request_key", "j8"), 200, "notice", "thicker than procedure WPS-20 rev B is qualified for", ""},
 		{"and saved when it is sent again", "/jobs", with(outside, "request_key", "j8", "seen", seen), 303, "", "", ""},
 		{"a job is edited", "/jobs/" + string(s.job.Code), with(job, "request_key", "j5", "number", "2207", "version", "1"), 303, "", "", ""},
+		{"a procedure that stands twice is said beside the second", "/jobs", with(job, "request_key", "j9", "number", "3310", "procedure_2", "1"), 422, "fault", "stands twice", "number"},
 		{"and closed", "/jobs/" + string(s.job.Code) + "/close", form("person", e, "request_key", "j6"), 303, "", "", ""},
 		{"a welder does not open it again", "/jobs/" + string(s.job.Code) + "/reopen", form("person", string(s.welder.Code), "request_key", "j7"), 403, "", "", ""},
 		{"a revision is retired", "/procedures/2/retire", form("person", e, "request_key", "w9"), 303, "", "", ""},
