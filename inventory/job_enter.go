@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
 )
 
@@ -131,7 +132,7 @@ func (j *Job) plateFaults() (faults []FieldFault) {
 		faults = append(faults, FieldFault{"base_metals", "a joint has one or two sides"})
 	}
 	for i, m := range j.BaseMetals {
-		m.Name = strings.TrimSpace(m.Name)
+		m.Name = fit.MetalName(m.Name)
 		if m.Name == "" || len([]rune(m.Name)) > mostRecordText || strings.ContainsAny(m.Name, "\n\t") {
 			faults = append(faults, FieldFault{fmt.Sprintf("metal_%d", i+1), "name the metal as the drawing does: A36, 304L"})
 		}

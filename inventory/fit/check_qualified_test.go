@@ -81,6 +81,10 @@ func TestCheckMetalsThatTheProcedureLists(t *testing.T) {
 		{"a metal nobody states stops", said, wire, listed(nil, "carbon steel"), nil, "", RuleBaseMetal, Stops, "does not say what metal"},
 		{"a metal of no family is in no family", said, wire, listed(joint("A36", ""), "carbon steel"), nil, "", RuleBaseMetal, Stops, ""},
 		{"case and the body's name do not matter", said, wire, listed(joint("ASTM a572 gr. 50", carbonSteel), "A572 Gr 50 (carbon steel)"), nil, "", RuleBaseMetal, Passed, ""},
+		{"a grade is one however it is written", said, wire, listed(joint("A 572 Gr.50", carbonSteel), "A572-50 (carbon steel)"), nil, "", RuleBaseMetal, Passed, ""},
+		{"ASME's steel is not ASTM's", said, wire, listed(joint("SA-36", carbonSteel), "A36 (carbon steel)"), nil, "", RuleBaseMetal, Stops, ""},
+		{"a listed metal without its grade covers none", said, wire, listed(a572, "A572 (carbon steel)"), nil, "", RuleBaseMetal, Stops, "lists A572 without a grade"},
+		{"it covers none of another family either", said, wire, listed(a572, "A572 (low-alloy steel)"), nil, "", RuleBaseMetal, Stops, "The joint has A572 Gr 50 (carbon steel), and the procedure is"},
 		{"304L is not 304", said, inox, listed(joint("304L", stainlessSteel), "304 (stainless steel)"), nil, "", RuleBaseMetal, Stops, ""},
 		{"a grade is not its whole specification", said, wire, listed(joint("A572", carbonSteel), "A572 Gr 50 (carbon steel)"), nil, "", RuleBaseMetal, Stops, ""},
 		{"thin A36 is in group I", groups, wire, thin(listed(a36, "group I")), nil, "", RuleBaseMetal, Passed, "qualified for group I"},
@@ -137,6 +141,7 @@ func TestParseMetal(t *testing.T) {
 	}{
 		{"A36 (carbon steel)", BaseMetal{"A36", carbonSteel}, true},
 		{" A572 Gr 50(Carbon Steel) ", BaseMetal{"A572 Gr 50", carbonSteel}, true},
+		{"ASTM A572-50 (carbon steel)", BaseMetal{"A572 Gr 50", carbonSteel}, true},
 		{"stainless steel", BaseMetal{"", stainlessSteel}, true},
 		{"AWS D1.1 Group II", BaseMetal{Name: "group II"}, true},
 		{"group ii", BaseMetal{Name: "group II"}, true},

@@ -59,7 +59,7 @@ func ParseMetal(text string) (BaseMetal, bool) {
 	}
 	name := ""
 	if m := metalText.FindStringSubmatch(text); m != nil {
-		name, text = strings.TrimSpace(m[1]), m[2]
+		name, text = MetalName(m[1]), m[2]
 	}
 	family, ok := parseWord(text, carbonSteel, lowAlloySteel, stainlessSteel, aluminiumAlloy)
 	return BaseMetal{Name: name, Family: family}, ok
@@ -176,6 +176,17 @@ func (c *comparison) sideQualified(side BaseMetal, plate unit.Length, listed []B
 	if doubt != "" {
 		return caution(demanded, offered, "%s is in %s of AWS D1.1 by memory only, and the procedure is qualified for that: have the welding engineer confirm it.", side.Name, doubt)
 	}
+	for _, m := range listed {
+		if m.Family != side.Family || m.Name == "" {
+			continue
+		}
+		if more, ok := saysMore(side.Name, m.Name); ok {
+			return c.unfit(demanded, offered, "The joint has %s, and %s lists %s without %s: ask the welding engineer for a revision that states it, or move the job to another procedure.", offered.Text, demanded.Source, m.Name, more)
+		}
+		if more, ok := saysMore(m.Name, side.Name); ok {
+			return c.unfit(demanded, offered, "The job says %s without %s, and %s is qualified for %s: state it on the job.", side.Name, more, demanded.Source, demanded.Text)
+		}
+	}
 	return c.unfit(demanded, offered, "The joint has %s, and %s is qualified for %s. "+moveJob, offered.Text, demanded.Source, demanded.Text)
 }
 
@@ -189,21 +200,4 @@ func (b BaseMetal) holds(side BaseMetal, plate unit.Length) (bool, filler.Proven
 	}
 	named := b.Name == "" || sameMetal(b.Name, side.Name)
 	return named && side.Family == b.Family && b.Family != "", filler.Shop
-}
-
-// sameMetal reports whether two names are one, but for case, spacing and the
-// body that leads them: "ASTM A572 Gr. 50" is "a572 gr 50". A name that says
-// more than the other is another metal.
-func sameMetal(a, b string) bool {
-	if strings.EqualFold(a, b) {
-		return true
-	}
-	words := func(name string) []string {
-		ws := strings.FieldsFunc(strings.ToUpper(name), func(r rune) bool { return strings.ContainsRune(" .,-", r) })
-		if len(ws) > 1 && ws[0] == "ASTM" {
-			return ws[1:]
-		}
-		return ws
-	}
-	return slices.Equal(words(a), words(b))
 }

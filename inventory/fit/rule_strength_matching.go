@@ -95,7 +95,7 @@ func (g steelGroup) authority() string {
 // groupOf finds the group of a base metal by name and plate. Where the plate is
 // not stated the stronger demand holds.
 func groupOf(name string, plate unit.Length) (out steelGroup, ok bool) {
-	name = strings.TrimPrefix(strings.TrimSpace(name), "ASTM ")
+	name = MetalName(name)
 	for _, g := range steelGroups() {
 		if !g.names(name) || plate > 0 && g.bound > 0 && (plate > g.bound) != g.above {
 			continue

@@ -34,6 +34,9 @@ func sentences() []sentence {
 	outside.ProcedureSource, outside.Thickness, outside.Qualified.Least, outside.Qualified.Most = "procedure WPS-14 rev C", mm(40), mm(3), mm(25)
 	unstated, within := outside, listed(steel, "A36 (carbon steel)")
 	unstated.Thickness = 0
+	gradeless := listed(joint("A572 Gr 50", carbonSteel), "A572 (carbon steel)")
+	plain := listed(joint("A572", carbonSteel), "A572 Gr 50 (carbon steel)")
+	gradeless.ProcedureSource, plain.ProcedureSource = outside.ProcedureSource, outside.ProcedureSource
 	home := func(melted ...string) Offer { return on(spool(wire1C()), func(o *Offer) { o.Origin.Melted = melted }) }
 	return []sentence{
 		{RuleBaseMetal, NotDemanded, spool(wire1C()), Demand{}, nil, "", "The job asks nothing about the base metal. This wire: carbon steel."},
@@ -123,6 +126,8 @@ func sentences() []sentence {
 		{RuleThickness, Stops, spool(wire1C()), outside, nil, "", "The plate is 40 mm (1.5748 in), thicker than procedure WPS-14 rev C is qualified for: 3 mm (.1181 in) to 25 mm (.9843 in). Move the job to another procedure or ask the welding engineer."},
 		{RuleThickness, Stops, spool(wire1C()), unstated, nil, "", "The job does not say how thick each plate is, and procedure WPS-14 rev C is qualified for 3 mm (.1181 in) to 25 mm (.9843 in): state it on the job."},
 		{RuleBaseMetal, Stops, spool(wire1C()), outside, nil, "", "The joint has A572 Gr 50 (carbon steel), and procedure WPS-14 rev C is qualified for A36 (carbon steel) or group I. Move the job to another procedure or ask the welding engineer."},
+		{RuleBaseMetal, Stops, spool(wire1C()), gradeless, nil, "", "The joint has A572 Gr 50 (carbon steel), and procedure WPS-14 rev C lists A572 without a grade: ask the welding engineer for a revision that states it, or move the job to another procedure."},
+		{RuleBaseMetal, Stops, spool(wire1C()), plain, nil, "", "The job says A572 without a grade, and procedure WPS-14 rev C is qualified for A572 Gr 50 (carbon steel): state it on the job."},
 		{RuleBaseMetal, Passed, spool(wire1C()), within, nil, "", "This wire lays down carbon steel, as the joint is. The procedure is qualified for A36 (carbon steel)."},
 		{RulePackage, Stops, wrapped("25 lb coil"), Demand{}, hub, "", "This is a coil. Feeder F3 takes 12 in spool: fit another hub or take another feeder."},
 	}
