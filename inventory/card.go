@@ -177,6 +177,24 @@ func leavesOpen(value string) bool {
 	return value == ""
 }
 
+// Spoken says a value of the reference tables as it is read at arm's length, on
+// page and label alike: "no gas", "single pass only". Any other text stays.
+func Spoken(value string) string {
+	switch value {
+	case "none":
+		return "no gas"
+	case "self":
+		return "self-shielded"
+	case "external":
+		return "external gas"
+	case "single only":
+		return "single pass only"
+	case "single and multiple":
+		return "any number of passes"
+	}
+	return value
+}
+
 // words says a value as a welder would; empty where the value does already.
 func words(f filler.Fact) string {
 	switch f.Value {

@@ -75,6 +75,16 @@ func TestCardLines(t *testing.T) {
 	}
 }
 
+func TestSpoken(t *testing.T) {
+	t.Parallel()
+	for value, want := range map[string]string{"none": "no gas", "self": "self-shielded", "external": "external gas", "single only": "single pass only",
+		"single and multiple": "any number of passes", "at most 3 passes": "at most 3 passes", "CO2 100 %": "CO2 100 %", "": ""} {
+		if got := Spoken(value); got != want {
+			t.Errorf("Spoken(%q) = %q, want %q", value, got, want)
+		}
+	}
+}
+
 func TestALimitOfAnotherSizeIsNotOnTheCard(t *testing.T) {
 	t.Parallel()
 	card, err := wireOf("E71T-GS", sheet("max_thickness_single_pass", "5", "mm", "diameter .035 in")).Card()

@@ -60,9 +60,9 @@ func (l *Spool) add(line inventory.CardLine) {
 	case "Polarity":
 		l.Polarity, l.PolarityWords = line.Value, line.Words
 	case "Shielding gas":
-		l.Gas = spoken(line.Value)
+		l.Gas = inventory.Spoken(line.Value)
 	case "Passes":
-		l.Passes = spoken(line.Value)
+		l.Passes = inventory.Spoken(line.Value)
 	case "Thickest plate":
 		l.Thickness = "up to " + line.Value
 	default:
@@ -71,23 +71,6 @@ func (l *Spool) add(line inventory.CardLine) {
 	if !line.Sure {
 		l.Cautions = append(l.Cautions, "Confirm "+strings.ToLower(line.Label)+" on the box")
 	}
-}
-
-// spoken says a value of the reference tables as it is read from a label.
-func spoken(value string) string {
-	switch value {
-	case "none":
-		return "no gas"
-	case "self":
-		return "self-shielded"
-	case "external":
-		return "external gas"
-	case "single only":
-		return "single pass only"
-	case "single and multiple":
-		return "any number of passes"
-	}
-	return value
 }
 
 // Hold is the tag of a spool that must not be used. Reason is why, since is

@@ -83,7 +83,7 @@ func (s Shop) Job(j inventory.Job, ps ...inventory.Procedure) Label {
 		Facts: []Fact{{Field: "number", Words: said(j.Number, string(j.Code)), Beside: j.Name, Rank: Huge}}}
 	l.Offline, l.Needed = []string{string(j.Code), "job: " + clean(j.Number), "procedure: " + procedures}, 1
 	asked := asked(ps)
-	gas := spoken(asked["shielding gas"])
+	gas := inventory.Spoken(asked["shielding gas"])
 	add := func(field, name, caption, words string, r Rank, goes int) {
 		if words = clean(words); words != "" {
 			l.Facts = append(l.Facts, Fact{Field: field, Name: name, Caption: caption, Words: words, Rank: r, Goes: goes})

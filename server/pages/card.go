@@ -52,34 +52,17 @@ func newCard(w inventory.Wire) (*CardView, error) {
 	v := &CardView{Cautions: card.Cautions}
 	for _, line := range card.Lines {
 		if !line.Large {
-			line.Value = spoken(line.Value)
+			line.Value = inventory.Spoken(line.Value)
 			v.Small = append(v.Small, line)
 			continue
 		}
-		large := LargeLine{line, spoken(line.Value)}
+		large := LargeLine{line, inventory.Spoken(line.Value)}
 		if strings.HasPrefix(large.Words, large.Big) {
 			large.Big, large.Words = large.Words, "" // say it once
 		}
 		v.Large = append(v.Large, large)
 	}
 	return v, nil
-}
-
-// spoken says a value of the reference tables as it is read from a label.
-func spoken(value string) string {
-	switch value {
-	case "none":
-		return "no gas"
-	case "self":
-		return "self-shielded"
-	case "external":
-		return "external gas"
-	case "single only":
-		return "single pass only"
-	case "single and multiple":
-		return "any number"
-	}
-	return value
 }
 
 // CardPage is the set-up card alone, to be read at the feeder or printed.
