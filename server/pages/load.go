@@ -164,7 +164,7 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 	of := "Spool " + string(s.Spool) + " on " + t.feeder.Name
 	check, err := p.Ledger.LoadCheck(c.Request.Context(), s.Feeder, s.Spool, s.Job)
 	if inventory.KindOf(err) == inventory.Refused || inventory.KindOf(err) == inventory.NotFound {
-		return &LoadView{Verdict: Verdict{Word: "DO NOT LOAD", Tone: "stop", Of: of}, Bar: sentence(detailOf(err))}, nil
+		return &LoadView{Verdict: Verdict{Word: "DO NOT LOAD", Tone: "stop", Of: of, Barred: true}, Bar: sentence(detailOf(err))}, nil
 	}
 	if err != nil {
 		return nil, err
@@ -178,7 +178,7 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 		v.Bar, v.Verdict.Why = sentence(detailOf(check.Bar)), "" // rules come after what bars it
 	}
 	if !check.May() {
-		v.Verdict.Word, v.Verdict.Tone = "DO NOT LOAD", "stop"
+		v.Verdict.Word, v.Verdict.Tone, v.Verdict.Barred = "DO NOT LOAD", "stop", true
 		return v, nil
 	}
 	v.Verdict.Word = "LOAD"

@@ -72,6 +72,26 @@ func TestLoadShows(t *testing.T) {
 	}
 }
 
+// TestNothingIsSetUpUnderAStop holds that what a welder would change at the
+// feeder is put off, and said to be, while something else stops the spool.
+func TestNothingIsSetUpUnderAStop(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	s.issue(s.good.Code)
+	feeder := must(s.ledger.AddFeeder(t.Context(), inventory.Feeder{Place: inventory.Place{Name: "Feeder 6"}, Polarities: []fit.Polarity{fit.DCEP}, Gas: &fit.Gas{CO2: 100}}))(t)
+	path := s.atFeeder(s.good.Code, "feeder", string(feeder.Code))
+	got := s.get(path)
+	if !strings.Contains(got.text("verdict"), "DO NOT LOAD") || !strings.Contains(got.text("finding-stop"), "gives only DCEP") {
+		t.Fatalf("GET %s: %q, %q, want a stop of polarity", path, got.text("verdict"), got.text("finding-stop"))
+	}
+	if now := got.text("findings"); strings.Contains(now, "Shut the gas") {
+		t.Errorf("GET %s: says %q below the stop, want nothing to set up", path, now)
+	}
+	if later := got.text("fold"); !strings.Contains(later, "for when the stop is cleared") || !strings.Contains(later, "Shut the gas") {
+		t.Errorf("GET %s: put off %q, want the gas for when the stop is cleared", path, later)
+	}
+}
+
 // TestLoadByForm loads and unloads a spool as a welder does, with a tick
 // forgotten at first.
 func TestLoadByForm(t *testing.T) {

@@ -17,6 +17,7 @@ type Verdict struct {
 	Cautions []fit.Finding
 	Passed   []fit.Finding
 	Idle     []fit.Finding // rules that the job asks nothing of
+	Barred   bool          // nothing is to be set up now: cautions wait until the stop is cleared
 }
 
 func newVerdict(v fit.Verdict) Verdict {
