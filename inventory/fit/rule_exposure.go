@@ -40,8 +40,35 @@ func (c *comparison) checkExposure() Finding {
 		found = worst(found, against)
 	}
 	if found.Outcome == "" {
-		return caution(Claim{"a limit on exposure", "rule of the wire store", filler.Shop}, offered,
+		// Nothing is demanded here that an unknown could fail: a class fixes no
+		// exposure (testdata/not_fixed_by_class.csv), the codes limit that of
+		// flux-cored wire alone (testdata/exposure_rules.csv E001), and what ends
+		// solid wire is rust, not hydrogen (E074, practice).
+		found = caution(Claim{"a limit on exposure", "rule of the wire store", filler.Shop}, offered,
 			"The spool has been open %s and no limit is known: ask the engineer, or read the data sheet.", so)
+	}
+	return worst(found, c.hydrogenLost(offered, so))
+}
+
+// hydrogenLost stops a spool of unknown exposure, of whatever form, where a
+// limit on hydrogen is demanded: what box and class promise holds for the wire
+// as it comes (testdata/exposure_rules.csv E005, E009), and an unknown satisfies
+// no demand.
+func (c *comparison) hydrogenLost(offered Claim, so string) Finding {
+	found := Finding{Outcome: NotDemanded}
+	if c.offer.ExposureUnknown == "" {
+		return found
+	}
+	lost := func(demanded Claim) Finding {
+		return stop(demanded, offered, "The spool has been open %s, and hydrogen of at most %s is wanted: what the box says of it no longer holds. Take a fresh spool.", so, demanded.Text)
+	}
+	if c.demand.Hydrogen > 0 {
+		found = lost(c.procedure(hydrogen(c.demand.Hydrogen).String()))
+	}
+	for _, l := range c.limits(RuleHydrogen, "hydrogen_max") {
+		if want, err := parseHydrogen(l.Value); err == nil {
+			found = worst(found, l.soften(lost(l.claim(want.String()))))
+		}
 	}
 	return found
 }

@@ -66,6 +66,11 @@ func TestCheckUnknownExposure(t *testing.T) {
 		{"also with a test report", exposed + "E009", torn(testedFor("120 h, 9 mL/100 g", 1)), Demand{}, nil, seismic, RuleExposure, Stops, ""},
 		{"also where its own limit is long", exposed + "E009", torn(opened(with(wire1C(), sheet("exposure_limit", "168", "h")), 1)), Demand{}, nil, "", RuleExposure, Stops, "allows 168 h"},
 		{"where the limit is a guide it is a caution", exposed + "E009 and E070 warn", torn(spool(wire1C())), Demand{}, nil, "general-shop", RuleExposure, Caution, "nobody knows"},
+		{"where the procedure limits hydrogen it stops, a guide or not", exposed + "E005 and E009", torn(spool(wire1C())), Demand{Hydrogen: 8}, nil, "general-shop", RuleExposure, Stops, "hydrogen of at most 8 mL/100 g is wanted"},
+		{"solid wire too", exposed + "E005 and E009", torn(spool(solidWire())), Demand{Hydrogen: 8}, nil, "", RuleExposure, Stops, "what the box says of it no longer holds"},
+		{"where the profile limits hydrogen, metal-cored wire without a limit of hours stops", exposed + "E005 and E009", torn(spool(metalCoredWire())), Demand{}, nil, seismic, RuleExposure, Stops, "16 mL/100 g"},
+		{"solid wire is not under that limit", exposed + "E005", torn(spool(solidWire())), Demand{}, nil, seismic, RuleExposure, Caution, "no limit is known"},
+		{"a known exposure without a limit is a caution still", exposed + "E074", opened(solidWire(), 500), Demand{Hydrogen: 8}, nil, "", RuleExposure, Caution, "no limit is known"},
 		{"without any limit it is a caution", exposed + "E009", torn(spool(solidWire())), Demand{}, nil, "", RuleExposure, Caution, "no limit is known"},
 	})
 }
