@@ -88,6 +88,7 @@ type Check struct {
 
 	Waivers       []WaiverLine  // the standing ones that the verdict rests on
 	Asked         []WaiverLine  // those that nobody has decided about, of any feeder
+	Elsewhere     []WaiverLine  // those that are asked for or stand for another procedure: they hold nothing here
 	Waivable      []fit.Rule    // those that stop and that the welding engineer may waive
 	LongestWaiver time.Duration // under the profile
 }

@@ -37,6 +37,9 @@ func (c *Check) waive(r Reader, of comparison) error {
 	var ws []fit.Waiver
 	for _, w := range found {
 		if !c.isFor(w) {
+			if w.State == WaiverAsked || w.Standing(of.at) {
+				c.Elsewhere = append(c.Elsewhere, w)
+			}
 			continue
 		}
 		if w.State == WaiverAsked {

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"net/http"
+	"slices"
 	"strconv"
 
 	"github.com/gin-gonic/gin"
@@ -14,6 +15,10 @@ import (
 type AskNote struct {
 	Href  string                 // where it is asked; empty if all of it is asked for
 	Asked []inventory.WaiverLine // what somebody asked for already
+	// Elsewhere is what is asked for or granted of a rule that stops here, for
+	// another procedure or revision, and so does not help.
+	Elsewhere []inventory.WaiverLine
+	Here      string // the procedure that it would have to be for
 }
 
 // askNote returns what the counter offers where rules stop; nil where a waiver
@@ -23,7 +28,12 @@ func askNote(c inventory.Check, s slots) *AskNote {
 		return nil
 	}
 	left, asked := unasked(c, s.Feeder)
-	n := &AskNote{Asked: asked}
+	n := &AskNote{Asked: asked, Here: c.Procedure.Name()}
+	for _, w := range c.Elsewhere {
+		if slices.Contains(left, w.Rule) {
+			n.Elsewhere = append(n.Elsewhere, w)
+		}
+	}
 	if len(left) > 0 {
 		n.Href = "/waivers/new" + s.query()
 	}

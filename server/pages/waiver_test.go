@@ -113,6 +113,33 @@ func TestAWaiverGoesThroughThePages(t *testing.T) {
 	}
 }
 
+// TestAWaiverDoesNotPassToTheNextRevision holds that the counter and the
+// waiver's page say so where the job was moved, and offer to ask again.
+func TestAWaiverDoesNotPassToTheNextRevision(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	job, ctx := s.lenient(), t.Context()
+	must(s.ledger.AskWaiver(ctx, inventory.WaiverRequest{Spool: s.good.Code, Job: job.Code, Person: s.attendant.Code, Reason: "ran sound", RequestKey: "ask", Rules: []fit.Rule{fit.RuleClassification}}))(t)
+	next := must(s.ledger.AddProcedure(ctx, inventory.Procedure{Number: "WPS-15", Revision: "B", Classifications: []string{"E70T-4"}}))(t)
+	job.Procedures, job.Site = []int64{next.ID}, inventory.InShop
+	job = must(s.ledger.ChangeJob(ctx, inventory.JobEntry{Edit: inventory.Edit{Person: s.engineer.Code, RequestKey: "move", Version: 1}, Of: job}))(t)
+	counter := s.get("/counter?" + url.Values{"job": {string(job.Code)}, "spool": {string(s.good.Code)}}.Encode())
+	if got := counter.text("panel"); !strings.Contains(got, "is for WPS-15 rev A and does not pass to WPS-15 rev B: ask again") || !strings.Contains(counter.body, "/waivers/new") {
+		t.Errorf("the counter under the next revision says %q, want that the waiver does not pass and where to ask", got)
+	}
+	page := s.get("/waivers/1")
+	if got := page.text("answer-why"); !strings.Contains(got, "it is for WPS-15 rev A, and the job is welded to WPS-15 rev B now") {
+		t.Errorf("GET /waivers/1: %q, want what it is for and what the job is welded to", got)
+	}
+	again := page.all("links-item")
+	if len(again) != 1 {
+		t.Fatalf("GET /waivers/1: %d offers to ask again, want 1", len(again))
+	}
+	if ask := s.get(attr(again[0], "href")); ask.status != http.StatusOK || attr(ask.field("rules"), "value") != "classification" {
+		t.Errorf("GET %s: %d, rules %q, want the classification asked again", attr(again[0], "href"), ask.status, attr(ask.field("rules"), "value"))
+	}
+}
+
 // Where one rule stops that nobody may waive, the counter offers nothing.
 func TestTheCounterOffersNoWaiverThatWouldNotHelp(t *testing.T) {
 	t.Parallel()

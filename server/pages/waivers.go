@@ -65,6 +65,7 @@ type WaiverPage struct {
 	Waiver  WaiverRow
 	Verdict *Verdict // nil where the job is closed
 	Closed  string   // why there is none
+	Again   []Choice // where it can be asked for again, under what the job is welded to now
 	Checked string
 	Deeds   []Deed
 	Limit   string // how long it may last, and who says so
@@ -102,7 +103,9 @@ func (p *Pages) waiverPage(c *gin.Context) (*WaiverPage, error) {
 	check, err := p.Ledger.CheckFitUnder(c.Request.Context(), w.Spool, w.Job, w.Procedure, w.Feeder)
 	switch kind := inventory.KindOf(err); {
 	case kind == inventory.Invalid:
-		page.Closed = "It holds no more: the job is welded to other procedures now."
+		if err := p.waiverMoved(c, page); err != nil {
+			return nil, err
+		}
 	case kind == inventory.Refused:
 		page.Closed = detailOf(err)
 	case err != nil:
@@ -114,6 +117,32 @@ func (p *Pages) waiverPage(c *gin.Context) (*WaiverPage, error) {
 	}
 	page.Deeds = p.waiverDeeds(w, page.Limit)
 	return page, nil
+}
+
+// waiverMoved says that the job is no longer welded to what the waiver is for,
+// and where to ask again: no waiver passes from one revision to another.
+func (p *Pages) waiverMoved(c *gin.Context, page *WaiverPage) error {
+	cat, w := p.Catalog(c.Request.Context()), page.Waiver
+	job, err := cat.Job(w.Job)
+	if err != nil {
+		return err
+	}
+	now, err := cat.ProceduresWith(job.Procedures)
+	if err != nil {
+		return err
+	}
+	was := w.ProcedureName
+	if was == "" {
+		was = "the job's only procedure"
+	}
+	var names []string
+	for _, procedure := range now {
+		names = append(names, procedure.Name())
+		s := slots{Spool: w.Spool, Job: w.Job, Feeder: w.Feeder, Procedure: procedure.ID}
+		page.Again = append(page.Again, Choice{"/waivers/new" + s.query(), "Ask under " + procedure.Name()})
+	}
+	page.Closed = "It holds no more: it is for " + was + ", and the job is welded to " + strings.Join(names, ", ") + " now. No waiver passes to another revision: what stops there is asked for again."
+	return nil
 }
 
 // waiverDeeds returns what can be decided about the waiver now.
