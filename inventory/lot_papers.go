@@ -53,6 +53,12 @@ type paperField struct {
 	value func(*LotPapers) *string
 }
 
+// country reports whether the field names a country, which may be written in
+// several ways.
+func (f paperField) country() bool {
+	return f.Name == "papers_melted_in" || f.Name == "papers_made_in"
+}
+
 // paperFields lists the fields in the order in which they are told.
 func paperFields() []paperField {
 	return []paperField{
@@ -86,7 +92,7 @@ func (p LotPapers) joined(q LotPapers) (out LotPapers, disagree []paperField) {
 		switch {
 		case *mine == "":
 			*mine = other
-		case other != "" && other != *mine:
+		case other != "" && other != *mine && !(f.country() && fit.SameCountry(other, *mine)):
 			disagree = append(disagree, f)
 		}
 	}

@@ -70,6 +70,24 @@ func TestMarksNeedTheNumberOfTheirCertificate(t *testing.T) {
 	}
 }
 
+func TestPapersOfTwoDeliveriesAgreeOnACountryHoweverItIsWritten(t *testing.T) {
+	first := LotPapers{Melted: "Germany", Made: "Austria", Type: "3.1"}
+	for _, tt := range []struct {
+		name     string
+		other    LotPapers
+		disagree int
+	}{
+		{"by its code", LotPapers{Melted: "DE", Made: "AUT"}, 0},
+		{"another country", LotPapers{Melted: "AT"}, 1},
+		{"another type", LotPapers{Type: "2.2"}, 1},
+	} {
+		out, disagree := first.joined(tt.other)
+		if len(disagree) != tt.disagree || out != first {
+			t.Errorf("%s: %+v joined with %+v = %+v, %d disagree, want the first kept and %d", tt.name, first, tt.other, out, len(disagree), tt.disagree)
+		}
+	}
+}
+
 func TestALotIsNotMadeAfterItCame(t *testing.T) {
 	p := LotPapers{MadeOn: "2026-02-20"}
 	got := p.faults("", time.Date(2026, 2, 10, 8, 0, 0, 0, time.UTC), boxRead)

@@ -56,6 +56,18 @@ func TestGoldenOfEachKind(t *testing.T) {
 	}
 }
 
+// A spool of a shop without a base address: its QR holds the facts themselves.
+func TestGoldenWithoutAnAddress(t *testing.T) {
+	t.Parallel()
+	l := usualOf(t, KindSpool)
+	l.Link = ""
+	var got bytes.Buffer
+	if err := press().PNG(&got, []Label{l}, on(UsualSize, 203)); err != nil {
+		t.Fatal(err)
+	}
+	holdGolden(t, "../testdata/golden/label_spool_offline_100x75.png", got.Bytes())
+}
+
 // All kinds on all metric stock on one sheet, a third of the dots: to be looked
 // at.
 func TestGoldenContactSheet(t *testing.T) {

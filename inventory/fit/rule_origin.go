@@ -40,7 +40,7 @@ func (c *comparison) checkOrigin() Finding {
 
 func (c *comparison) originOf(step string, have, want []string, demanded, offered Claim) Finding {
 	foreign := strings.Join(slices.DeleteFunc(slices.Clone(have), func(country string) bool {
-		return slices.ContainsFunc(want, func(allowed string) bool { return strings.EqualFold(allowed, country) })
+		return slices.ContainsFunc(want, func(allowed string) bool { return SameCountry(allowed, country) })
 	}), " and ")
 	switch {
 	case len(want) == 0:

@@ -189,8 +189,8 @@ func paperFields(j inventory.Job) []Field {
 		{Name: "certificate_schedule", Label: "Testing schedule", Type: "select", Options: words(options("Asks nothing", inventory.Schedules(), j.Certificate.Schedule), "Asks nothing"), Hint: "At least this one of AWS A5.01"},
 		{Name: "certificate_lot_class", Label: "Lot class", Type: "text", Value: strings.Join(inventory.LotClassList(j.Certificate.LotClass), ", "), Hint: "Of AWS A5.01, any of these, commas between: T3, T4"},
 		{Name: "origin_clause", Label: "Origin clause", Type: "text", Value: j.Origin.Clause, Hint: "As the contract names it"},
-		{Name: "origin_melted", Label: "Melted in", Type: "text", Value: strings.Join(j.Origin.Melted, ", "), Hint: "Countries that the clause allows, commas between"},
-		{Name: "origin_made", Label: "Made in", Type: "text", Value: strings.Join(j.Origin.Made, ", "), Hint: "Countries where it may be drawn and filled, commas between"},
+		{Name: "origin_melted", Label: "Melted in", Type: "text", Value: strings.Join(j.Origin.Melted, ", "), Suggest: fit.CountryNames(), Hint: "Countries that the clause allows, by name or code, commas between"},
+		{Name: "origin_made", Label: "Made in", Type: "text", Value: strings.Join(j.Origin.Made, ", "), Suggest: fit.CountryNames(), Hint: "Countries where it may be drawn and filled, commas between"},
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 )
 
 // lotPaperFields are the fields of what certificate and box say of a lot.
@@ -15,8 +16,8 @@ func lotPaperFields(p inventory.LotPapers) []Field {
 		{Name: "papers_schedule", Label: "Testing schedule", Type: "select", Options: scheduleOptions(p.Schedule), Hint: "AWS A5.01, by letter or number"},
 		{Name: "papers_lot_class", Label: "Lot class", Type: "select", Options: words(options("Not known", inventory.LotClassNames(), p.LotClass), "Not known"), Hint: "AWS A5.01: T of tubular, S of solid wire"},
 		{Name: "papers_tested_on", Label: "Tested on", Type: "date", Value: string(p.Tested), Hint: "On the certificate"},
-		{Name: "papers_melted_in", Label: "Melted in", Type: "text", Value: p.Melted, Hint: "The country, as the job's clause names it"},
-		{Name: "papers_made_in", Label: "Made in", Type: "text", Value: p.Made, Hint: "The country where it was drawn and filled"},
+		{Name: "papers_melted_in", Label: "Melted in", Type: "text", Value: p.Melted, Suggest: fit.CountryNames(), Hint: "The country, by name or code: Germany, DE"},
+		{Name: "papers_made_in", Label: "Made in", Type: "text", Value: p.Made, Suggest: fit.CountryNames(), Hint: "The country where it was drawn and filled"},
 		{Name: "papers_made_on", Label: "Made on", Type: "date", Value: string(p.MadeOn), Hint: "On the box"},
 		{Name: "papers_expires_on", Label: "Use by", Type: "date", Value: string(p.Expires), Hint: "The last day the box allows. Of “use before”, the day before it"},
 		{Name: "papers_sealing", Label: "Sealed in", Type: "select", Options: options("Not known", inventory.Sealings(), p.Sealing), Hint: "Vacuum foil keeps wire longest"},

@@ -9,6 +9,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 	"wirehold/labels"
 )
 
@@ -117,10 +118,13 @@ func (b *BoxScan) tell() {
 	b.Product, b.Doubts = string(box.Contents()), box.Doubts
 	for _, l := range []BoxLine{{"Product number (GTIN)", b.Product}, {"Lot", box.Lot}, {"Made", dayText(box.Made)}, {"Packed", dayText(box.Packed)},
 		{"Best before", dayText(box.BestBefore)}, {"Use by", dayText(box.Expires)}, {"Serial number", box.Serial}, {"Your order", box.Order},
-		{"Your part number", box.Part}, {"Pallet (SSCC)", box.Unit}, {"Country of origin", box.Country}} {
+		{"Your part number", box.Part}, {"Pallet (SSCC)", box.Unit}, {"Country of origin", countryText(box.Country)}} {
 		if l.Value != "" {
 			b.Lines = append(b.Lines, l)
 		}
+	}
+	if _, known := fit.CountryCode(box.Country); known {
+		b.Doubts = append(slices.Clone(b.Doubts), "The code gives the country of origin as the maker declares it: see on the certificate where the wire was drawn and filled, and where its steel was melted.")
 	}
 	if box.Net > 0 {
 		b.Lines = append(b.Lines, BoxLine{"Net weight", box.Net.String() + " (" + box.Net.Pounds() + ")"})
@@ -131,6 +135,14 @@ func (b *BoxScan) tell() {
 	if box.Count > 0 {
 		b.Lines = append(b.Lines, BoxLine{"Packages", strconv.Itoa(box.Count)})
 	}
+}
+
+// countryText is a country of ISO 3166-1 with the code that a box gives.
+func countryText(code string) string {
+	if name := fit.CountryName(code); name != code {
+		return name + " (" + code + ")"
+	}
+	return code
 }
 
 func dayText(t time.Time) string {
@@ -145,6 +157,9 @@ func dayText(t time.Time) string {
 func (b BoxScan) fills(f Form) Form {
 	box := b.box
 	says := map[string]string{"lot_number": box.Lot, "papers_made_on": dayText(box.Made), "papers_expires_on": dayText(box.Expires)}
+	if _, known := fit.CountryCode(box.Country); known {
+		says["papers_made_in"] = fit.CountryName(box.Country)
+	}
 	if b.Wire != nil {
 		says["wire"] = strconv.FormatInt(b.Wire.ID, 10)
 	}

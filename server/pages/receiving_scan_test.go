@@ -65,6 +65,28 @@ func TestABoxIsReceivedByItsCodes(t *testing.T) {
 	}
 }
 
+// TestTheCountryOfABoxIsProposed holds that it goes into the form as where the
+// wire was made, and never over what was typed nor as where it was melted.
+func TestTheCountryOfABoxIsProposed(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	page := s.get("/receiving?" + url.Values{"scan": {"(01)09521234543213(422)276"}}.Encode())
+	form := page.filled("/receiving")
+	if form.Get("papers_made_in") != "Germany" || form.Get("papers_melted_in") != "" {
+		t.Errorf("GET /receiving with (422)276: made in %q, melted in %q, want Germany and nothing", form.Get("papers_made_in"), form.Get("papers_melted_in"))
+	}
+	if says := page.text("boxread"); !strings.Contains(says, "Germany (DE)") || !strings.Contains(says, "see on the certificate where the wire was drawn") {
+		t.Errorf("the box says %q, want its country and what to compare it with", says)
+	}
+	if !strings.Contains(page.body, `<option value="Germany"></option>`) {
+		t.Error("GET /receiving: no list of countries is offered")
+	}
+	again := s.post("/receiving", change(form, "papers_made_in", "AT"))
+	if got := again.filled("/receiving").Get("papers_made_in"); again.status != http.StatusUnprocessableEntity || got != "AT" {
+		t.Errorf("POST /receiving, not complete, made in AT: %d, %q, want what was typed kept", again.status, got)
+	}
+}
+
 // chosen returns the value that is chosen in a select; empty if none is.
 func chosen(n *html.Node) string {
 	for o := range n.Descendants() {
