@@ -31,7 +31,7 @@ const (
 
 // boardStream answers GET /board/stream: the board as server-sent events (WHATWG
 // HTML, section 9.2), whole, whenever it changes. The id of an event is the
-// version; who comes back with the one that stands is sent nothing new.
+// version; who comes back with the one that stands hears that it is live again.
 func (p *Pages) boardStream(c *gin.Context) error {
 	if p.Live == nil {
 		return &inventory.Error{Kind: inventory.Unavailable, Code: "not-live", Detail: "this program keeps no page live: load it again"}
@@ -58,7 +58,9 @@ func (p *Pages) boardStream(c *gin.Context) error {
 			if !open {
 				return nil // the program ends: the page comes back to the next one
 			}
-			if version != had {
+			if version == had {
+				err = s.send("beat", "", []byte("live")) // at once: the page says that it is not live
+			} else {
 				err = p.sendBoard(c, s, version)
 			}
 			had = ""

@@ -45,9 +45,10 @@ func (l pipeListener) Accept() (net.Conn, error) {
 func (l pipeListener) Close() error   { return nil }
 func (l pipeListener) Addr() net.Addr { return &net.TCPAddr{} }
 
-// onStream opens the stream in time that passes at once, over a connection
-// that has no room for what is not read, and hands f its end.
-func onStream(t *testing.T, f func(t *testing.T, page net.Conn, hub oneVersion)) {
+// onStream opens the stream, with one more header line or none, in time that
+// passes at once, over a connection that has no room for what is not read, and
+// hands f its end.
+func onStream(t *testing.T, header string, f func(t *testing.T, page net.Conn, hub oneVersion)) {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "shop.db")
 	synctest.Test(t, func(t *testing.T) {
@@ -69,7 +70,7 @@ func onStream(t *testing.T, f func(t *testing.T, page net.Conn, hub oneVersion))
 		go srv.Serve(l)
 		page, there := net.Pipe()
 		l.conns <- there
-		if _, err := page.Write([]byte("GET /board/stream HTTP/1.1\r\nHost: shop\r\n\r\n")); err != nil {
+		if _, err := page.Write([]byte("GET /board/stream HTTP/1.1\r\nHost: shop\r\n" + header + "\r\n")); err != nil {
 			t.Fatal(err)
 		}
 		f(t, page, hub)
@@ -85,7 +86,7 @@ func onStream(t *testing.T, f func(t *testing.T, page net.Conn, hub oneVersion))
 
 func TestAPageThatTakesNothingIsLetGo(t *testing.T) {
 	t.Parallel()
-	onStream(t, func(t *testing.T, page net.Conn, hub oneVersion) {
+	onStream(t, "", func(t *testing.T, page net.Conn, hub oneVersion) {
 		if line, err := bufio.NewReaderSize(page, 16).ReadString('\n'); err != nil || !strings.Contains(line, "200") {
 			t.Fatalf("the stream begins %q, %v", line, err)
 		}
@@ -101,7 +102,7 @@ func TestAPageThatTakesNothingIsLetGo(t *testing.T) {
 // requests that end.
 func TestAPageThatListensIsKept(t *testing.T) {
 	t.Parallel()
-	onStream(t, func(t *testing.T, page net.Conn, _ oneVersion) {
+	onStream(t, "", func(t *testing.T, page net.Conn, _ oneVersion) {
 		started, seen := time.Now(), map[string]int{}
 		for lines := bufio.NewScanner(page); time.Since(started) < 5*time.Minute+time.Second; {
 			if !lines.Scan() {
@@ -111,6 +112,26 @@ func TestAPageThatListensIsKept(t *testing.T) {
 		}
 		if seen["event: board"] != 1 || seen["id: 7"] != 1 || seen["event: beat"] != 20 {
 			t.Errorf("in five minutes there were %d boards, %d ids and %d beats; want 1, 1 and 20", seen["event: board"], seen["id: 7"], seen["event: beat"])
+		}
+	})
+}
+
+// TestAPageThatComesBackIsLiveAtOnce opens the stream as a page does that has
+// the board of version 7 and lost the program for a while.
+func TestAPageThatComesBackIsLiveAtOnce(t *testing.T) {
+	t.Parallel()
+	onStream(t, "Last-Event-ID: 7\r\n", func(t *testing.T, page net.Conn, _ oneVersion) {
+		started := time.Now()
+		for lines := bufio.NewScanner(page); lines.Scan(); {
+			if lines.Text() == "event: board" {
+				t.Fatal("the board that the page has is sent again")
+			}
+			if lines.Text() == "event: beat" {
+				break
+			}
+		}
+		if took := time.Since(started); took != 0 {
+			t.Errorf("a page that comes back hears that it is live after %s, want at once", took)
 		}
 	})
 }
