@@ -48,7 +48,8 @@ const (
 	WaiverAlert        AlertKind = "waiver"              // which waivers stand: one a week, its subject the ISO week
 )
 
-// AlertKinds lists the kinds in the order in which they are shown.
+// AlertKinds lists the kinds in the order in which they are shown, the gravest
+// first.
 func AlertKinds() []AlertKind {
 	return []AlertKind{ExposureAlert, ExposureNearAlert, NotReturnedAlert, ClimateAlert, SilentAlert, LoggerAlert, ShelfLifeAlert, ShelfLifeNearAlert, CertificateAlert, ReorderAlert, WaiverAlert}
 }
@@ -174,6 +175,9 @@ type AlertReader interface {
 	Alerts(AlertQuery) ([]Alert, error)
 	// Alert returns one alert with who saw it.
 	Alert(id int64) (Alert, error)
+	// AlertsWith returns the alerts with the ids, in no order. Who saw them is
+	// left out.
+	AlertsWith(ids []int64) ([]Alert, error)
 	// CountAlerts returns how many stand, by kind; a kind of which none stands
 	// is left out.
 	CountAlerts() (map[AlertKind]int, error)

@@ -25,35 +25,16 @@ type Message struct {
 	AlertID   int64
 	Channel   Channel
 	Recipient string // a person's code, or a webhook's id
-	// Key names the message outside the program, the same however often it is
-	// tried: in the Message-ID of an e-mail, in the delivery id of a webhook.
-	Key     string
-	Urgent  bool      // it goes out in quiet hours too
-	MadeAt  time.Time // when the alert was raised
-	DueAt   time.Time // when it is tried next
-	Tries   int       // since it was made, or since somebody had it tried again
-	SentAt  time.Time // when it was taken; zero until then
-	DeadAt  time.Time // when it was given up; zero while it is not
-	Fault   string    // what went wrong at the last try
-	AgainBy Code      // who had it tried again last
-}
-
-// The states of a message.
-const (
-	MessageWaiting = "waiting"
-	MessageSent    = "sent"
-	MessageDead    = "given up"
-)
-
-// State returns the message's state in a word or two.
-func (m Message) State() string {
-	switch {
-	case !m.SentAt.IsZero():
-		return MessageSent
-	case !m.DeadAt.IsZero():
-		return MessageDead
-	}
-	return MessageWaiting
+	Key       string // names the message: see Bundle
+	// Bundle names what the message goes out in outside the program, alone or
+	// with others, the same however often it is tried: in the Message-ID of an
+	// e-mail, in the delivery id of a webhook. Of a message that goes alone it
+	// is its Key. It is empty until the message is first lent, and again from
+	// when somebody has it tried again.
+	Bundle string
+	Urgent bool      // it goes out in quiet hours too
+	MadeAt time.Time // when the alert was raised
+	Attempt
 }
 
 // MessageLine is a message with the names a list shows.
@@ -81,8 +62,9 @@ type MessageReader interface {
 	CountMessages() (waiting, dead int, err error)
 	// MessageDue reports whether a message may be tried at the instant at.
 	MessageDue(c Channel, urgentOnly bool, at time.Time) (bool, error)
-	// Whereabouts says in words where the spool is now.
-	Whereabouts(spool Code) (string, error)
+	// Whereabouts says in words where each of the spools is now; one that is not
+	// there is left out.
+	Whereabouts(spools []Code) (map[Code]string, error)
 }
 
 // MessageTx writes messages.
@@ -93,13 +75,19 @@ type MessageTx interface {
 	// AddMessages enters messages. One that is there already, by alert, channel
 	// and recipient, is left as it is.
 	AddMessages([]Message) error
-	// ClaimMessage lends the message that is due longest to the holder of the
-	// claim until an instant, and counts the try; [NotFound] if none is due.
-	// Until then nobody else is lent it.
-	ClaimMessage(c Channel, urgentOnly bool, claim string, at, until time.Time) (Message, error)
-	// SettleMessage writes how a try went: SentAt, DeadAt, DueAt and Fault. It
-	// ends the claim; [Conflict] if somebody else has it by now.
-	SettleMessage(m Message, claim string) error
+	// ClaimMessages lends the message that is due longest to the holder of the
+	// claim until an instant, with all that go out with it, and counts the try;
+	// [NotFound] if none is due. Until then nobody else is lent any of them.
+	//
+	// Messages go out together by e-mail: those to one recipient that are due
+	// when one of them is first lent, to the most that one e-mail holds. From
+	// then on they stay together, tries, quiet hours and all, so that what is
+	// sent again is the same and says so.
+	ClaimMessages(c Channel, urgentOnly bool, claim string, at, until time.Time) ([]Message, error)
+	// SettleMessages writes how a try of the messages with the ids went. It ends
+	// the claim; [Conflict], and nothing is written, if somebody else has one of
+	// them by now.
+	SettleMessages(ids []int64, claim string, a Attempt) error
 	// PutOffMessages makes what waits for a recipient due at until at the
 	// soonest, but for what is lent.
 	PutOffMessages(c Channel, recipient string, until time.Time) error
@@ -146,5 +134,5 @@ func newMessage(a Alert, c Channel, recipient string) Message {
 	number(h, a.RaisedAt.Unix())
 	text(h, string(c))
 	text(h, recipient)
-	return Message{AlertID: a.ID, Channel: c, Recipient: recipient, Key: hex.EncodeToString(h.Sum(nil))[:32], Urgent: a.Kind.Urgent(), MadeAt: a.RaisedAt, DueAt: a.RaisedAt}
+	return Message{AlertID: a.ID, Channel: c, Recipient: recipient, Key: hex.EncodeToString(h.Sum(nil))[:32], Urgent: a.Kind.Urgent(), MadeAt: a.RaisedAt, Attempt: Attempt{DueAt: a.RaisedAt}}
 }

@@ -1,26 +1,69 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
-	"errors"
+	"fmt"
+	"slices"
 	"strconv"
 	"time"
 )
 
-// Delivery is a message lent to whoever delivers it, with all they need.
+// Delivery is what goes to one recipient at once, lent to whoever delivers it,
+// with all they need.
 type Delivery struct {
-	Message
-	Claim   string // proves that it is lent to them
-	Alert   Alert
-	Where   string  // where the spool is now; empty where the alert is about none
-	Contact Contact // of an e-mail; its address may be empty by now
-	Webhook Webhook // of a webhook; it may be retired by now
+	Channel   Channel
+	Recipient string // a person's code, or a webhook's id
+	Key       string // names it outside the program: [Message.Bundle]
+	Claim     string // proves that it is lent to them
+	News      []News // the gravest first, then the oldest; one, but for an e-mail
+	Contact   Contact
+	Webhook   Webhook
 }
 
-// ClaimDelivery lends the next message of the channel to the holder of the
-// claim until an instant; ok is false if none is due at the instant at. In the
-// shop's quiet hours only urgent ones are due. A claim is a word that was never
-// given out.
+// News is a message with what it tells.
+type News struct {
+	Message
+	Alert Alert
+	Where string // where the spool is now; empty where the alert is about none
+}
+
+// Tries is how often the most tried of the news was tried, this time counted.
+func (d Delivery) Tries() (most int) {
+	for _, n := range d.News {
+		most = max(most, n.Tries)
+	}
+	return most
+}
+
+// Split parts the delivery in those of its news that leave chooses, and the
+// rest. They keep its key: it tells a recipient that has it from one that has
+// not.
+func (d Delivery) Split(leave func(News) bool) (left, rest Delivery) {
+	left, rest = d, d
+	left.News, rest.News = nil, nil
+	for _, n := range d.News {
+		if leave(n) {
+			left.News = append(left.News, n)
+		} else {
+			rest.News = append(rest.News, n)
+		}
+	}
+	return left, rest
+}
+
+func (d Delivery) ids() []int64 {
+	out := make([]int64, len(d.News))
+	for i, n := range d.News {
+		out[i] = n.ID
+	}
+	return out
+}
+
+// ClaimDelivery lends what goes out next on the channel to the holder of the
+// claim until an instant; ok is false if nothing is due at the instant at. In
+// the shop's quiet hours only urgent messages are due, and what was sent with
+// them before. A claim is a word that was never given out.
 func (l *Ledger) ClaimDelivery(ctx context.Context, c Channel, claim string, at, until time.Time) (d Delivery, ok bool, err error) {
 	r := l.store.Read(ctx)
 	shop, err := r.Shop()
@@ -33,11 +76,11 @@ func (l *Ledger) ClaimDelivery(ctx context.Context, c Channel, claim string, at,
 		return d, false, err
 	}
 	err = l.store.Write(ctx, func(tx Tx) error {
-		m, err := tx.ClaimMessage(c, urgent, claim, at, until)
+		messages, err := tx.ClaimMessages(c, urgent, claim, at, until)
 		if err != nil {
 			return err
 		}
-		d, err = lent(tx, m, claim)
+		d, err = lent(tx, messages, claim)
 		return err
 	})
 	if KindOf(err) == NotFound {
@@ -46,22 +89,20 @@ func (l *Ledger) ClaimDelivery(ctx context.Context, c Channel, claim string, at,
 	return d, err == nil, err
 }
 
-// lent looks up what is needed to deliver m.
-func lent(tx Tx, m Message, claim string) (d Delivery, err error) {
-	d = Delivery{Message: m, Claim: claim}
-	if d.Alert, err = tx.Alert(m.AlertID); err != nil {
-		return d, errors.Join(errors.New("read its alert"), err)
-	}
-	if d.Alert.Kind.About() == AboutSpool {
-		if d.Where, err = tx.Whereabouts(Code(d.Alert.Subject)); err != nil {
-			return d, err
-		}
-	}
-	if m.Channel == EmailChannel {
-		d.Contact, err = tx.Contact(Code(m.Recipient))
+// lent looks up what is needed to deliver the messages, which go to one
+// recipient.
+func lent(tx Tx, messages []Message, claim string) (Delivery, error) {
+	first := messages[0]
+	d := Delivery{Channel: first.Channel, Recipient: first.Recipient, Key: first.Bundle, Claim: claim}
+	var err error
+	if d.News, err = newsOf(tx, messages); err != nil {
 		return d, err
 	}
-	id, err := strconv.ParseInt(m.Recipient, 10, 64)
+	if first.Channel == EmailChannel {
+		d.Contact, err = tx.Contact(Code(first.Recipient))
+		return d, err
+	}
+	id, err := strconv.ParseInt(first.Recipient, 10, 64)
 	if err != nil {
 		return d, err
 	}
@@ -69,38 +110,61 @@ func lent(tx Tx, m Message, claim string) (d Delivery, err error) {
 	return d, err
 }
 
-// Delivered keeps that the message was taken at the instant at.
+// newsOf looks up what the messages tell.
+func newsOf(tx Tx, messages []Message) ([]News, error) {
+	ids := make([]int64, len(messages))
+	for i, m := range messages {
+		ids[i] = m.AlertID
+	}
+	alerts, err := tx.AlertsWith(ids)
+	if err != nil {
+		return nil, fmt.Errorf("read the alerts: %w", err)
+	}
+	byID, spools := make(map[int64]Alert, len(alerts)), []Code(nil)
+	for _, a := range alerts {
+		if byID[a.ID] = a; a.Kind.About() == AboutSpool {
+			spools = append(spools, Code(a.Subject))
+		}
+	}
+	where, err := tx.Whereabouts(spools)
+	if err != nil {
+		return nil, fmt.Errorf("read where the spools are: %w", err)
+	}
+	out := make([]News, len(messages))
+	for i, m := range messages {
+		a := byID[m.AlertID]
+		out[i] = News{Message: m, Alert: a}
+		if a.Kind.About() == AboutSpool {
+			out[i].Where = where[Code(a.Subject)]
+		}
+	}
+	kinds := AlertKinds()
+	slices.SortFunc(out, func(a, b News) int {
+		return cmp.Or(cmp.Compare(slices.Index(kinds, a.Alert.Kind), slices.Index(kinds, b.Alert.Kind)), a.MadeAt.Compare(b.MadeAt), cmp.Compare(a.ID, b.ID))
+	})
+	return out, nil
+}
+
+// Delivered keeps that the delivery was taken at the instant at.
 func (l *Ledger) Delivered(ctx context.Context, d Delivery, at time.Time) error {
-	m := d.Message
-	m.SentAt, m.Fault = at.UTC().Truncate(time.Second), ""
-	return l.store.Write(ctx, func(tx Tx) error { return tx.SettleMessage(m, d.Claim) })
+	done := d.News[0].Attempt.taken(at)
+	return l.store.Write(ctx, func(tx Tx) error { return tx.SettleMessages(d.ids(), d.Claim, done) })
 }
 
 // putOff is how long what else waits for a webhook is put off when one message
 // is not taken: one that hangs would hold up the others for a try each.
 const putOff = time.Minute
 
-// Undelivered keeps why the message was not taken, and when it is tried next;
-// where next is zero it is given up, and stands in the list of those.
+// Undelivered keeps why the delivery was not taken, and when it is tried next;
+// where next is zero its messages are given up, and stand in the list of those.
 func (l *Ledger) Undelivered(ctx context.Context, d Delivery, fault string, at, next time.Time) error {
-	m := d.Message
-	m.Fault, m.DueAt = cut(fault, 500), next.UTC().Truncate(time.Second)
-	if next.IsZero() {
-		m.DueAt, m.DeadAt = d.DueAt, at.UTC().Truncate(time.Second)
-	}
+	how := d.News[0].Attempt.failed(fault, at, next)
 	return l.store.Write(ctx, func(tx Tx) error {
-		if err := tx.SettleMessage(m, d.Claim); err != nil || m.Channel != WebhookChannel || next.IsZero() {
+		if err := tx.SettleMessages(d.ids(), d.Claim, how); err != nil || d.Channel != WebhookChannel || next.IsZero() {
 			return err
 		}
-		return tx.PutOffMessages(m.Channel, m.Recipient, at.UTC().Truncate(time.Second).Add(putOff))
+		return tx.PutOffMessages(d.Channel, d.Recipient, at.UTC().Truncate(time.Second).Add(putOff))
 	})
-}
-
-func cut(s string, most int) string {
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return s
 }
 
 // RetryMessage makes a message that was given up due again, at once. The

@@ -22,13 +22,8 @@ type PrintJob struct {
 	AskedAt    time.Time
 	RequestKey string
 	Request    string // SHA-256 of what was asked for, as of [Movement]
-	DueAt      time.Time
-	Tries      int
-	SentAt     time.Time // when the printer took it; zero until then
-	Remote     int       // the printer's own number of the job
-	DeadAt     time.Time // when it was given up; zero while it is not
-	Fault      string    // what went wrong at the last try
-	AgainBy    Code      // who had it tried again last
+	Remote     int    // the printer's own number of the job
+	Attempt
 }
 
 // PrintedLabel is one label of a print job.
@@ -44,13 +39,10 @@ func (j PrintJob) Name() string { return strconv.FormatInt(j.ID, 10) }
 
 // State returns the print job's state in a word or two.
 func (j PrintJob) State() string {
-	switch {
-	case !j.SentAt.IsZero():
+	if !j.SentAt.IsZero() {
 		return "sent to the printer"
-	case !j.DeadAt.IsZero():
-		return MessageDead
 	}
-	return MessageWaiting
+	return j.Attempt.State()
 }
 
 // PrintOrder asks for labels on paper.
@@ -146,7 +138,7 @@ func (o PrintOrder) job(tx Tx, now time.Time) (PrintJob, error) {
 		return PrintJob{}, Refusedf("printer-retired", "printer %s is not used any more: choose another", printer.Name)
 	}
 	job := PrintJob{PrinterID: printer.ID, Printer: printer.Name, Person: by.Code, PersonName: by.Name, Kind: o.Kind, Reason: o.Reason,
-		AskedAt: now, DueAt: now, RequestKey: o.RequestKey, Request: o.wish()}
+		AskedAt: now, RequestKey: o.RequestKey, Request: o.wish(), Attempt: Attempt{DueAt: now}}
 	printed, err := tx.LastPrints(o.Kind, o.Of)
 	if err != nil {
 		return job, err
@@ -193,7 +185,7 @@ func (l *Ledger) ClaimPrint(ctx context.Context, claim string, at, until time.Ti
 // PrintTaken keeps that the printer took the job, under its own number.
 func (l *Ledger) PrintTaken(ctx context.Context, t PrintTask, remote int, at time.Time) error {
 	j := t.PrintJob
-	j.SentAt, j.Remote, j.Fault = at.UTC().Truncate(time.Second), remote, ""
+	j.Attempt, j.Remote = j.taken(at), remote
 	return l.store.Write(ctx, func(tx Tx) error { return tx.SettlePrint(j, t.Claim) })
 }
 
@@ -201,10 +193,7 @@ func (l *Ledger) PrintTaken(ctx context.Context, t PrintTask, remote int, at tim
 // next; where next is zero it is given up.
 func (l *Ledger) PrintFailed(ctx context.Context, t PrintTask, fault string, at, next time.Time) error {
 	j := t.PrintJob
-	j.Fault, j.DueAt = cut(fault, 500), next.UTC().Truncate(time.Second)
-	if next.IsZero() {
-		j.DueAt, j.DeadAt = t.DueAt, at.UTC().Truncate(time.Second)
-	}
+	j.Attempt = j.failed(fault, at, next)
 	return l.store.Write(ctx, func(tx Tx) error { return tx.SettlePrint(j, t.Claim) })
 }
 

@@ -114,7 +114,7 @@ func (h *history) send() error {
 				err = h.ledger.Delivered(h.ctx, d, h.clock)
 			}
 			if err != nil {
-				return errors.Join(fmt.Errorf("message %d", d.ID), err)
+				return errors.Join(fmt.Errorf("message %d", d.News[0].ID), err)
 			}
 		}
 	}

@@ -5,9 +5,13 @@ import (
 	"encoding/pem"
 	"errors"
 	"fmt"
+	"io"
+	"mime/quotedprintable"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -122,7 +126,7 @@ func TestAProgramThatIsKilledLosesNoMessage(t *testing.T) {
 			want := map[string]int{} // what was committed, sent or not
 			for _, m := range must(s.Read(t.Context()).Messages(inventory.MessageQuery{Limit: 200}))(t) {
 				if m.MadeAt.Compare(today) >= 0 {
-					want["<"+m.Key+"@yard.example>"] = 1
+					want[fmt.Sprintf("https://wire.example/alerts/%d", m.AlertID)] = 1
 				}
 			}
 			if n := len(server.All()); n != 0 {
@@ -137,10 +141,13 @@ func TestAProgramThatIsKilledLosesNoMessage(t *testing.T) {
 			kill(t, second)
 			got := map[string]int{}
 			for _, m := range server.All() {
-				got[m.Header.Get("Message-Id")]++
+				text := must(io.ReadAll(quotedprintable.NewReader(strings.NewReader(m.Body))))(t)
+				for _, link := range regexp.MustCompile(`https://wire\.example/alerts/\d+`).FindAllString(string(text), -1) {
+					got[link]++
+				}
 			}
 			if diff := cmp.Diff(want, got); diff != "" || len(want) < 2 {
-				t.Errorf("how often the server took each of %d messages (-want +got):\n%s", len(want), diff)
+				t.Errorf("how often the server took each of %d alerts (-want +got):\n%s", len(want), diff)
 			}
 		})
 	}
@@ -188,5 +195,5 @@ func mailedYard(t *testing.T, server *smtptest.Server) ([]string, *store.Store) 
 			t.Fatal(err)
 		}
 	}
-	return []string{"--db", path, "--smtp", server.Addr, "--smtp-user", smtptest.User, "--smtp-password-file", password, "--smtp-from", "store@yard.example", "--smtp-trust-file", trust}, s
+	return []string{"--db", path, "--base", "https://wire.example", "--smtp", server.Addr, "--smtp-user", smtptest.User, "--smtp-password-file", password, "--smtp-from", "store@yard.example", "--smtp-trust-file", trust}, s
 }

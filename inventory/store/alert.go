@@ -78,6 +78,13 @@ func (r *reader) Alert(id int64) (inventory.Alert, error) {
 	return found[0], nil
 }
 
+// AlertsWith returns the alerts with the ids, in no order.
+func (r *reader) AlertsWith(ids []int64) ([]inventory.Alert, error) {
+	var rows []alertRow
+	err := r.db.Where("id IN ?", ids).Limit(len(ids)).Find(&rows).Error
+	return alerts(rows), err
+}
+
 // seen puts who saw them into the alerts.
 func (r *reader) seen(alerts []inventory.Alert) ([]inventory.Alert, error) {
 	at, ids := map[int64]int{}, make([]int64, len(alerts))

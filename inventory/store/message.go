@@ -11,34 +11,25 @@ import (
 )
 
 type messageRow struct {
-	ID           int64
-	AlertID      int64
-	Channel      string
-	Recipient    string
-	MessageKey   string
-	Urgent       bool
-	MadeAt       int64
-	DueAt        int64
-	Tries        int
-	Claim        string
-	ClaimedUntil int64
-	SentAt       sql.NullInt64
-	DeadAt       sql.NullInt64
-	Fault        string
-	AgainBy      sql.NullString
+	ID         int64
+	AlertID    int64
+	Channel    string
+	Recipient  string
+	MessageKey string
+	Bundle     string
+	Urgent     bool
+	MadeAt     int64
+	Attempt    attemptRow `gorm:"embedded"`
 }
 
 func (messageRow) TableName() string { return "messages" }
 
 func (m messageRow) message() inventory.Message {
-	return inventory.Message{ID: m.ID, AlertID: m.AlertID, Channel: inventory.Channel(m.Channel), Recipient: m.Recipient, Key: m.MessageKey, Urgent: m.Urgent,
-		MadeAt: unixUTC(m.MadeAt), DueAt: unixUTC(m.DueAt), Tries: m.Tries, SentAt: instant(m.SentAt), DeadAt: instant(m.DeadAt), Fault: m.Fault, AgainBy: code(m.AgainBy)}
+	return inventory.Message{ID: m.ID, AlertID: m.AlertID, Channel: inventory.Channel(m.Channel), Recipient: m.Recipient, Key: m.MessageKey, Bundle: m.Bundle,
+		Urgent: m.Urgent, MadeAt: unixUTC(m.MadeAt), Attempt: m.Attempt.attempt()}
 }
 
-const messageColumns = `m.id, m.alert_id, m.channel, m.recipient, m.message_key, m.urgent, m.made_at, m.due_at, m.tries, m.claim, m.claimed_until, m.sent_at, m.dead_at, m.fault, m.again_by`
-
-// waiting is the SQL of a message that is neither sent nor given up.
-const waiting = "sent_at IS NULL AND dead_at IS NULL"
+const messageColumns = `m.id, m.alert_id, m.channel, m.recipient, m.message_key, m.bundle, m.urgent, m.made_at, m.due_at, m.tries, m.claim, m.claimed_until, m.sent_at, m.dead_at, m.fault, m.again_by`
 
 // Messages returns the messages that are asked for, the latest first.
 func (r *reader) Messages(a inventory.MessageQuery) ([]inventory.MessageLine, error) {
@@ -85,7 +76,7 @@ func (r *reader) CountMessages() (waits, dead int, err error) {
 
 // due narrows q to the messages that may be tried at an instant.
 func due(q *gorm.DB, c inventory.Channel, urgentOnly bool, at time.Time) *gorm.DB {
-	q = q.Where("channel = ? AND "+waiting+" AND due_at <= ? AND claimed_until <= ?", string(c), at.Unix(), at.Unix())
+	q = untaken(q, at).Where("channel = ?", string(c))
 	if urgentOnly {
 		q = q.Where("urgent")
 	}
@@ -99,20 +90,29 @@ func (r *reader) MessageDue(c inventory.Channel, urgentOnly bool, at time.Time) 
 	return len(ids) > 0, err
 }
 
-// Whereabouts says in words where the spool is now.
-func (r *reader) Whereabouts(spool inventory.Code) (string, error) {
-	s, err := r.SpoolLine(spool)
-	switch {
-	case err != nil:
-		return "", err
-	case s.Scrapped:
-		return "scrapped", nil
-	case s.Loaded():
-		return s.PlaceName + ", with " + s.HolderName + " for job " + s.JobNumber, nil
-	case s.Out():
-		return "with " + s.HolderName + " for job " + s.JobNumber, nil
+// Whereabouts says in words where each of the spools is now.
+func (r *reader) Whereabouts(spools []inventory.Code) (map[inventory.Code]string, error) {
+	if len(spools) == 0 {
+		return nil, nil
 	}
-	return s.PlaceName, nil
+	lines, err := scanSpoolLines(r.spoolLines().Where("s.code IN ?", spools).Limit(len(spools)))
+	out := make(map[inventory.Code]string, len(lines))
+	for _, s := range lines {
+		out[s.Code] = whereabouts(s)
+	}
+	return out, err
+}
+
+func whereabouts(s inventory.SpoolLine) string {
+	switch {
+	case s.Scrapped:
+		return "scrapped"
+	case s.Loaded():
+		return s.PlaceName + ", with " + s.HolderName + " for job " + s.JobNumber
+	case s.Out():
+		return "with " + s.HolderName + " for job " + s.JobNumber
+	}
+	return s.PlaceName
 }
 
 // AddMessages enters messages; one that is there already is left as it is.
@@ -127,7 +127,7 @@ func (t *tx) AddMessages(messages []inventory.Message) error {
 	rows := make([]messageRow, len(messages))
 	for i, m := range messages {
 		rows[i] = messageRow{ID: last - int64(len(messages)) + 1 + int64(i), AlertID: m.AlertID, Channel: string(m.Channel), Recipient: m.Recipient, MessageKey: m.Key,
-			Urgent: m.Urgent, MadeAt: m.MadeAt.Unix(), DueAt: m.DueAt.Unix()}
+			Urgent: m.Urgent, MadeAt: m.MadeAt.Unix(), Attempt: attemptRow{DueAt: m.DueAt.Unix()}}
 	}
 	return t.db.Clauses(clause.OnConflict{DoNothing: true}).CreateInBatches(rows, 500).Error
 }
@@ -138,31 +138,54 @@ func (t *tx) nextMany(name string, n int) (last int64, err error) {
 	return last, err
 }
 
-// ClaimMessage lends the message that is due longest until an instant.
-func (t *tx) ClaimMessage(c inventory.Channel, urgentOnly bool, claim string, at, until time.Time) (inventory.Message, error) {
-	none := inventory.NotFoundf("no-such-message", "no message is due")
-	var row messageRow
-	err := due(t.db, c, urgentOnly, at).Order("due_at, id").Take(&row).Error
+// mostBundled is how many alerts one e-mail holds: with some 400 bytes each, far
+// below what mail servers take.
+const mostBundled = 500
+
+// ClaimMessages lends the message that is due longest until an instant, and what
+// goes out with it.
+func (t *tx) ClaimMessages(c inventory.Channel, urgentOnly bool, claim string, at, until time.Time) ([]inventory.Message, error) {
+	var first messageRow
+	if err := due(t.db, c, urgentOnly, at).Order("due_at, id").Take(&first).Error; err != nil {
+		return nil, missing(err, "no-such-message", "no message is due")
+	}
+	rows, err := t.bundled(first, urgentOnly, at)
 	if err != nil {
-		return inventory.Message{}, missing(err, "no-such-message", "no message is due")
+		return nil, err
 	}
-	res := due(t.db.Model(&messageRow{}), c, urgentOnly, at).Where("id = ?", row.ID).
-		Updates(map[string]any{"claim": claim, "claimed_until": until.Unix(), "tries": gorm.Expr("tries + 1")})
-	if res.Error == nil && res.RowsAffected != 1 {
-		return inventory.Message{}, none
+	bundle := first.Bundle
+	switch {
+	case bundle == "" && len(rows) > 1:
+		bundle = claim // given out once, so it names nothing else
+	case bundle == "":
+		bundle = first.MessageKey
 	}
-	row.Tries++
-	return row.message(), res.Error
+	ids, out := make([]int64, len(rows)), make([]inventory.Message, len(rows))
+	for i, row := range rows {
+		row.Bundle = bundle
+		row.Attempt.Tries++
+		ids[i], out[i] = row.ID, row.message()
+	}
+	return out, t.lend(messageBox, ids, claim, at, until, map[string]any{"bundle": bundle})
 }
 
-// SettleMessage writes how a try went, and ends the claim.
-func (t *tx) SettleMessage(m inventory.Message, claim string) error {
-	res := t.db.Model(&messageRow{}).Where("id = ? AND claim = ? AND "+waiting, m.ID, claim).
-		Updates(map[string]any{"sent_at": seconds(m.SentAt), "dead_at": seconds(m.DeadAt), "due_at": m.DueAt.Unix(), "fault": m.Fault, "claim": "", "claimed_until": 0})
-	if res.Error == nil && res.RowsAffected != 1 {
-		return inventory.Conflictf("message-taken", "message %d was lent to somebody else in the meantime", m.ID)
+// bundled returns what goes out with a message that is due, itself included:
+// what it went with before, or, by e-mail, what else is due to its recipient for
+// the first time.
+func (t *tx) bundled(first messageRow, urgentOnly bool, at time.Time) (rows []messageRow, err error) {
+	if first.Channel != string(inventory.EmailChannel) {
+		return []messageRow{first}, nil
 	}
-	return res.Error
+	q := untaken(t.db, at).Where("channel = ? AND recipient = ? AND bundle = ?", first.Channel, first.Recipient, first.Bundle)
+	if first.Bundle == "" && urgentOnly {
+		q = q.Where("urgent")
+	}
+	return rows, q.Order("due_at, id").Limit(mostBundled).Find(&rows).Error
+}
+
+// SettleMessages writes how a try went, and ends the claim.
+func (t *tx) SettleMessages(ids []int64, claim string, a inventory.Attempt) error {
+	return t.settle(messageBox, ids, claim, a, nil)
 }
 
 // PutOffMessages makes what waits for a recipient due at until at the soonest.
@@ -171,19 +194,13 @@ func (t *tx) PutOffMessages(c inventory.Channel, recipient string, until time.Ti
 		Update("due_at", until.Unix()).Error
 }
 
-// RetryMessage makes a message that was given up due again.
+// RetryMessage makes a message that was given up due again, on its own or with
+// what else is due then.
 func (t *tx) RetryMessage(id int64, by inventory.Code, at time.Time) (inventory.Message, error) {
-	res := t.db.Model(&messageRow{}).Where("id = ? AND sent_at IS NULL AND dead_at IS NOT NULL", id).
-		Updates(map[string]any{"dead_at": nil, "due_at": at.Unix(), "tries": 0, "again_by": string(by)})
-	if res.Error != nil {
-		return inventory.Message{}, res.Error
+	if err := t.again(messageBox, id, by, at, map[string]any{"bundle": ""}); err != nil {
+		return inventory.Message{}, err
 	}
 	var row messageRow
-	if err := t.db.Where("id = ?", id).Take(&row).Error; err != nil {
-		return inventory.Message{}, missing(err, "no-such-message", "there is no message %d", id)
-	}
-	if res.RowsAffected != 1 {
-		return inventory.Message{}, inventory.Conflictf("message-not-given-up", "message %d is %s: only one that was given up is tried again", id, row.message().State())
-	}
-	return row.message(), nil
+	err := t.db.Where("id = ?", id).Take(&row).Error
+	return row.message(), err
 }

@@ -64,23 +64,16 @@ func (t *tx) UpdatePrinter(p inventory.Printer) error {
 }
 
 type printJobRow struct {
-	ID           int64
-	PrinterID    int64
-	PersonCode   string
-	Kind         string
-	Reason       string
-	AskedAt      int64
-	RequestKey   string
-	Request      string
-	DueAt        int64
-	Tries        int
-	Claim        string
-	ClaimedUntil int64
-	SentAt       sql.NullInt64
-	Remote       int64
-	DeadAt       sql.NullInt64
-	Fault        string
-	AgainBy      sql.NullString
+	ID         int64
+	PrinterID  int64
+	PersonCode string
+	Kind       string
+	Reason     string
+	AskedAt    int64
+	RequestKey string
+	Request    string
+	Remote     int64
+	Attempt    attemptRow `gorm:"embedded"`
 }
 
 func (printJobRow) TableName() string { return "print_jobs" }
@@ -110,8 +103,7 @@ type namedPrintJobRow struct {
 func (n namedPrintJobRow) job() inventory.PrintJob {
 	j := n.Row
 	return inventory.PrintJob{ID: j.ID, PrinterID: j.PrinterID, Printer: n.PrinterName, Person: inventory.Code(j.PersonCode), PersonName: n.PersonName, Kind: j.Kind, Reason: j.Reason,
-		AskedAt: unixUTC(j.AskedAt), RequestKey: j.RequestKey, Request: j.Request, DueAt: unixUTC(j.DueAt), Tries: j.Tries, SentAt: instant(j.SentAt), Remote: int(j.Remote),
-		DeadAt: instant(j.DeadAt), Fault: j.Fault, AgainBy: code(j.AgainBy)}
+		AskedAt: unixUTC(j.AskedAt), RequestKey: j.RequestKey, Request: j.Request, Remote: int(j.Remote), Attempt: j.Attempt.attempt()}
 }
 
 const printJobColumns = `j.id, j.printer_id, j.person_code, j.kind, j.reason, j.asked_at, j.request_key, j.request, j.due_at, j.tries, j.sent_at, j.remote, j.dead_at, j.fault, j.again_by,
@@ -184,7 +176,7 @@ func (t *tx) AddPrintJob(j inventory.PrintJob) (int64, error) {
 		return 0, err
 	}
 	row := printJobRow{ID: id, PrinterID: j.PrinterID, PersonCode: string(j.Person), Kind: j.Kind, Reason: j.Reason, AskedAt: j.AskedAt.Unix(),
-		RequestKey: j.RequestKey, Request: j.Request, DueAt: j.DueAt.Unix()}
+		RequestKey: j.RequestKey, Request: j.Request, Attempt: attemptRow{DueAt: j.DueAt.Unix()}}
 	if err := t.db.Create(&row).Error; err != nil {
 		return 0, err
 	}
@@ -195,55 +187,34 @@ func (t *tx) AddPrintJob(j inventory.PrintJob) (int64, error) {
 	return id, t.db.CreateInBatches(labels, 500).Error
 }
 
-// printable narrows q to the print jobs that may be tried at an instant.
-func printable(q *gorm.DB, at time.Time) *gorm.DB {
-	return q.Where(waiting+" AND due_at <= ? AND claimed_until <= ?", at.Unix(), at.Unix())
-}
-
 // PrintDue reports whether a print job may be tried at the instant at.
 func (r *reader) PrintDue(at time.Time) (bool, error) {
 	var ids []int64
-	err := printable(r.db.Table("print_jobs").Select("id"), at).Limit(1).Scan(&ids).Error
+	err := untaken(r.db.Table("print_jobs").Select("id"), at).Limit(1).Scan(&ids).Error
 	return len(ids) > 0, err
 }
 
 // ClaimPrint lends the print job that is due longest until an instant.
 func (t *tx) ClaimPrint(claim string, at, until time.Time) (inventory.PrintJob, error) {
 	var row printJobRow
-	if err := printable(t.db, at).Order("due_at, id").Take(&row).Error; err != nil {
+	if err := untaken(t.db, at).Order("due_at, id").Take(&row).Error; err != nil {
 		return inventory.PrintJob{}, missing(err, "no-such-print", "no print job is due")
 	}
-	res := printable(t.db.Model(&printJobRow{}), at).Where("id = ?", row.ID).
-		Updates(map[string]any{"claim": claim, "claimed_until": until.Unix(), "tries": gorm.Expr("tries + 1")})
-	switch {
-	case res.Error != nil:
-		return inventory.PrintJob{}, res.Error
-	case res.RowsAffected != 1:
-		return inventory.PrintJob{}, inventory.NotFoundf("no-such-print", "no print job is due")
+	if err := t.lend(printBox, []int64{row.ID}, claim, at, until, nil); err != nil {
+		return inventory.PrintJob{}, err
 	}
 	return t.PrintJob(row.ID)
 }
 
 // SettlePrint writes how a try went, and ends the claim.
 func (t *tx) SettlePrint(j inventory.PrintJob, claim string) error {
-	res := t.db.Model(&printJobRow{}).Where("id = ? AND claim = ? AND "+waiting, j.ID, claim).
-		Updates(map[string]any{"sent_at": seconds(j.SentAt), "remote": j.Remote, "dead_at": seconds(j.DeadAt), "due_at": j.DueAt.Unix(), "fault": j.Fault, "claim": "", "claimed_until": 0})
-	if res.Error == nil && res.RowsAffected != 1 {
-		return inventory.Conflictf("print-taken", "print job %d was lent to somebody else in the meantime", j.ID)
-	}
-	return res.Error
+	return t.settle(printBox, []int64{j.ID}, claim, j.Attempt, map[string]any{"remote": j.Remote})
 }
 
 // RetryPrint makes a print job that was given up due again.
 func (t *tx) RetryPrint(id int64, by inventory.Code, at time.Time) (inventory.PrintJob, error) {
-	res := t.db.Model(&printJobRow{}).Where("id = ? AND sent_at IS NULL AND dead_at IS NOT NULL", id).
-		Updates(map[string]any{"dead_at": nil, "due_at": at.Unix(), "tries": 0, "again_by": string(by)})
-	if res.Error != nil {
-		return inventory.PrintJob{}, res.Error
+	if err := t.again(printBox, id, by, at, nil); err != nil {
+		return inventory.PrintJob{}, err
 	}
-	job, err := t.PrintJob(id)
-	if err == nil && res.RowsAffected != 1 {
-		err = inventory.Conflictf("print-not-given-up", "print job %d is %s: only one that was given up is tried again", id, job.State())
-	}
-	return job, err
+	return t.PrintJob(id)
 }

@@ -98,7 +98,8 @@ type messageView struct {
 	Alert     int64      `json:"alert"`
 	Channel   string     `json:"channel" doc:"e-mail or webhook"`
 	Recipient string     `json:"recipient" doc:"A person's code, or a webhook's id."`
-	Key       string     `json:"key" doc:"In the Message-ID of the e-mail, the delivery id of the webhook."`
+	Key       string     `json:"key" doc:"Names the message."`
+	Bundle    string     `json:"bundle,omitempty" doc:"Names what it goes out in: in the Message-ID of an e-mail, which may hold more alerts, and the delivery id of a webhook. Left out until it is first tried."`
 	State     string     `json:"state" doc:"waiting, sent or given up"`
 	MadeAt    time.Time  `json:"made_at"`
 	DueAt     time.Time  `json:"due_at" doc:"When it is tried next, while it waits."`
@@ -109,7 +110,7 @@ type messageView struct {
 }
 
 func viewMessage(m inventory.Message) messageView {
-	return messageView{m.ID, m.AlertID, string(m.Channel), m.Recipient, m.Key, m.State(), m.MadeAt, m.DueAt, m.Tries, known(m.SentAt), known(m.DeadAt), m.Fault}
+	return messageView{m.ID, m.AlertID, string(m.Channel), m.Recipient, m.Key, m.Bundle, m.State(), m.MadeAt, m.DueAt, m.Tries, known(m.SentAt), known(m.DeadAt), m.Fault}
 }
 
 func (h *handlers) messages(ctx context.Context, in *struct {

@@ -113,42 +113,10 @@ func (e *Email) message(d inventory.Delivery, at time.Time) (*mail.Msg, error) {
 	if err := errors.Join(m.From(e.config.From), m.To(d.Contact.Email)); err != nil {
 		return nil, err
 	}
-	m.Subject(subject(d.Alert))
+	m.Subject(subject(d.News))
 	m.SetDateWithValue(at.In(e.zone))
 	m.SetMessageIDWithValue(d.Key + "@" + e.config.domain)
 	m.SetGenHeader("Auto-Submitted", "auto-generated") // RFC 3834: no absence note answers it
-	m.SetBodyString(mail.TypeTextPlain, e.text(d))
+	m.SetBodyString(mail.TypeTextPlain, e.text(d.News))
 	return m, nil
-}
-
-func subject(a inventory.Alert) string {
-	s := a.Kind.Title()
-	if about := a.Kind.About(); about == inventory.AboutSpool || about == inventory.AboutWeek {
-		s += ": " + string(about) + " " + a.Subject
-	}
-	return s
-}
-
-// text says what, where, since when and what to do, a paragraph each.
-func (e *Email) text(d inventory.Delivery) string {
-	const layout = "2006-01-02 15:04 MST"
-	var b strings.Builder
-	say := func(label, text string) {
-		if text != "" {
-			fmt.Fprintf(&b, "%s:\n%s\n\n", label, text)
-		}
-	}
-	say("What", d.Alert.Text)
-	say("Where it is now", d.Where)
-	say("Raised", d.Alert.RaisedAt.In(e.zone).Format(layout))
-	if !d.Alert.ClearedAt.IsZero() {
-		say("Cleared", d.Alert.ClearedAt.In(e.zone).Format(layout)+": nothing more to do")
-	} else {
-		say("What to do", d.Alert.Kind.Advice())
-	}
-	if e.base != "" {
-		say("More", fmt.Sprintf("%s/alerts/%d", e.base, d.AlertID))
-	}
-	b.WriteString("Wirehold sent this because you are told of such alerts. Change that on your page under People.\nIt is an aid: local codes, the contract and qualified people decide.\n")
-	return b.String()
 }

@@ -1,11 +1,12 @@
-// Package notify delivers messages of the outbox: by e-mail and by webhook.
+// Package notify delivers messages of the outbox: by e-mail and by webhook. What
+// is due to one person together is one e-mail.
 //
-// A message is lent to one replica for a while, sent, and marked as sent. A
+// A delivery is lent to one replica for a while, sent, and marked as sent. A
 // replica that dies with it lets the loan run out, and another sends it. So
 // nothing is lost, and nothing is sent twice, but for one window that no
-// program can close: if it dies after the other side took the message and
-// before that is written down, the message is sent once more, with the same
-// Message-ID or delivery id, by which the other side can tell.
+// program can close: if it dies after the other side took the delivery and
+// before that is written down, it is sent once more, the same messages with the
+// same Message-ID or delivery id, by which the other side can tell.
 package notify
 
 import (
@@ -18,14 +19,14 @@ import (
 	"wirehold/inventory"
 )
 
-// Outbox lends messages and keeps how they went; [inventory.Ledger] is one.
+// Outbox lends deliveries and keeps how they went; [inventory.Ledger] is one.
 type Outbox interface {
 	ClaimDelivery(ctx context.Context, c inventory.Channel, claim string, at, until time.Time) (inventory.Delivery, bool, error)
 	Delivered(ctx context.Context, d inventory.Delivery, at time.Time) error
 	Undelivered(ctx context.Context, d inventory.Delivery, fault string, at, next time.Time) error
 }
 
-// Sender hands one message to the other side. It returns nil once the other
+// Sender hands one delivery to the other side. It returns nil once the other
 // side has taken it, an error of [Refused] if it never will, and any other
 // error if it may later. Its text is shown to people.
 type Sender interface {
@@ -48,12 +49,12 @@ func (u *Unreachable) Unwrap() error { return u.Err }
 
 const (
 	round   = 5 * time.Second  // between two looks into the outbox
-	loan    = 2 * time.Minute  // how long a message is lent: longer than a try and the marking
+	loan    = 2 * time.Minute  // how long something is lent: longer than a try and the marking
 	tryTime = 30 * time.Second // after which a try is cancelled
 	stale   = 7 * 24 * time.Hour
 )
 
-// Worker delivers the messages of one channel, one at a time.
+// Worker delivers the messages of one channel, one delivery at a time.
 type Worker struct {
 	Channel inventory.Channel
 	Outbox  Outbox
@@ -64,7 +65,7 @@ type Worker struct {
 	Chance  func() float64 // from 0 up to 1
 }
 
-// Run delivers until ctx ends, then waits for the message under way.
+// Run delivers until ctx ends, then waits for the delivery under way.
 func (w *Worker) Run(ctx context.Context) error {
 	tick := time.NewTicker(round)
 	defer tick.Stop()
@@ -97,38 +98,49 @@ func (w *Worker) Round(ctx context.Context) error {
 	return nil
 }
 
-// deliver tries one message and keeps how it went. A program that is being
-// stopped finishes the message that it has begun.
+// deliver tries one delivery, but for what is stale, and keeps how it went. A
+// mail server that is set up after months does not pour out the news of all of
+// them; somebody who has a message tried again knows how old it is.
 func (w *Worker) deliver(ctx context.Context, d inventory.Delivery) (unreachable bool, err error) {
-	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
-	defer cancel()
-	failed := w.send(ctx, d)
 	at := w.Now()
-	keep, done := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
-	defer done()
-	log := w.Log.With("channel", w.Channel, "message", d.ID, "alert", d.AlertID, "kind", d.Alert.Kind, "try", d.Tries)
-	if failed == nil {
-		log.Info("message_sent")
-		return false, w.Outbox.Delivered(keep, d, at)
+	old, fresh := d.Split(func(n inventory.News) bool { return n.AgainBy == "" && at.Sub(n.MadeAt) > stale })
+	if len(old.News) > 0 {
+		if err := w.keep(ctx, old, refused("it waited for more than a week, and is no news any more")); err != nil {
+			return false, err
+		}
 	}
-	var next time.Time
-	if _, never := errors.AsType[*Refused](failed); !never && d.Tries < mostTries {
-		next = at.Add(pause(d.Tries, w.Chance()))
+	if len(fresh.News) == 0 {
+		return false, nil
 	}
-	log.Warn("message_not_sent", "error", failed, "given_up", next.IsZero())
+	failed := w.send(ctx, fresh, at)
 	_, unreachable = errors.AsType[*Unreachable](failed)
-	return unreachable, w.Outbox.Undelivered(keep, d, failed.Error(), at, next)
+	return unreachable, w.keep(ctx, fresh, failed)
 }
 
-// send hands the message over, unless it is stale: a mail server that is set up
-// after months does not pour out the news of all of them. Somebody who has it
-// tried again knows how old it is.
-func (w *Worker) send(ctx context.Context, d inventory.Delivery) error {
-	at := w.Now()
-	if d.AgainBy == "" && at.Sub(d.MadeAt) > stale {
-		return refused("it waited for more than a week, and is no news any more")
-	}
+// send hands the delivery over. A program that is being stopped finishes what it
+// has begun.
+func (w *Worker) send(ctx context.Context, d inventory.Delivery, at time.Time) error {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
+	defer cancel()
 	return w.Sender.Send(ctx, d, at)
+}
+
+// keep writes down how the delivery went; failed is nil if it was taken.
+func (w *Worker) keep(ctx context.Context, d inventory.Delivery, failed error) error {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
+	defer cancel()
+	at, tries, first := w.Now(), d.Tries(), d.News[0]
+	log := w.Log.With("channel", w.Channel, "message", first.ID, "alert", first.AlertID, "kind", first.Alert.Kind, "messages", len(d.News), "try", tries)
+	if failed == nil {
+		log.Info("message_sent")
+		return w.Outbox.Delivered(ctx, d, at)
+	}
+	var next time.Time
+	if _, never := errors.AsType[*Refused](failed); !never && tries < mostTries {
+		next = at.Add(pause(tries, w.Chance()))
+	}
+	log.Warn("message_not_sent", "error", failed, "given_up", next.IsZero())
+	return w.Outbox.Undelivered(ctx, d, failed.Error(), at, next)
 }
 
 // mostTries is how often a message is tried before it is given up: with the

@@ -71,13 +71,15 @@ type posted struct {
 }
 
 func (w *Webhook) body(d inventory.Delivery) ([]byte, error) {
-	p := posted{Delivery: d.Key, Alert: d.AlertID, Kind: string(d.Alert.Kind), Title: d.Alert.Kind.Title(), About: string(d.Alert.Kind.About()), Subject: d.Alert.Subject,
-		Text: d.Alert.Text, Where: d.Where, Advice: d.Alert.Kind.Advice(), RaisedAt: d.Alert.RaisedAt}
-	if at := d.Alert.ClearedAt; !at.IsZero() {
+	n := d.News[0] // a webhook gets one at a time
+	a := n.Alert
+	p := posted{Delivery: d.Key, Alert: a.ID, Kind: string(a.Kind), Title: a.Kind.Title(), About: string(a.Kind.About()), Subject: a.Subject,
+		Text: a.Text, Where: n.Where, Advice: a.Kind.Advice(), RaisedAt: a.RaisedAt}
+	if at := a.ClearedAt; !at.IsZero() {
 		p.ClearedAt = &at
 	}
 	if w.base != "" {
-		p.Link = fmt.Sprintf("%s/alerts/%d", w.base, d.AlertID)
+		p.Link = fmt.Sprintf("%s/alerts/%d", w.base, a.ID)
 	}
 	return json.Marshal(p)
 }
