@@ -22,7 +22,8 @@ type PrintJob struct {
 	AskedAt    time.Time
 	RequestKey string
 	Request    string // SHA-256 of what was asked for, as of [Movement]
-	Remote     int    // the printer's own number of the job
+	Taken      int    // how many of its labels the printer took: it goes on from there
+	Remote     int    // the printer's own number of the job, or of its last document
 	Attempt
 }
 
@@ -64,6 +65,7 @@ func (r Role) MayPrint() bool { return r.MayIssue() || r == Buyer }
 
 // Print queues labels for a printer. A label that was printed before wants a
 // reason, which is kept; its print is counted and the label says which it is.
+// What waits for the printer is tried at once: somebody stands before it.
 //
 // The error is [Invalid] with field "reason" where one is wanted, and [NotFound]
 // for a printer that is not there. Whether the things are there is the caller's
@@ -91,8 +93,10 @@ func (l *Ledger) Print(ctx context.Context, o PrintOrder) (PrintJob, error) {
 		if job, err = o.job(tx, now); err != nil {
 			return err
 		}
-		job.ID, err = tx.AddPrintJob(job)
-		return err
+		if job.ID, err = tx.AddPrintJob(job); err != nil {
+			return err
+		}
+		return tx.HurryPrints(job.PrinterID, now)
 	})
 	return job, err
 }
@@ -182,19 +186,32 @@ func (l *Ledger) ClaimPrint(ctx context.Context, claim string, at, until time.Ti
 	return t, err == nil, err
 }
 
-// PrintTaken keeps that the printer took the job, under its own number.
+// PrintAdvanced keeps how many labels of the task the printer took so far,
+// t.Taken, and lends it until a later instant.
+func (l *Ledger) PrintAdvanced(ctx context.Context, t PrintTask, until time.Time) error {
+	return l.store.Write(ctx, func(tx Tx) error { return tx.AdvancePrint(t.ID, t.Claim, t.Taken, until) })
+}
+
+// PrintTaken keeps that the printer took all of the job, under its own number.
 func (l *Ledger) PrintTaken(ctx context.Context, t PrintTask, remote int, at time.Time) error {
 	j := t.PrintJob
-	j.Attempt, j.Remote = j.taken(at), remote
+	j.Attempt, j.Remote, j.Taken = j.taken(at), remote, len(j.Labels)
 	return l.store.Write(ctx, func(tx Tx) error { return tx.SettlePrint(j, t.Claim) })
 }
 
 // PrintFailed keeps why the printer did not take the job, and when it is tried
-// next; where next is zero it is given up.
+// next; where next is zero it is given up. A try in vain counts for what waits
+// behind the job too: a printer that is down for good is given up for all at
+// about the same time, after one try each.
 func (l *Ledger) PrintFailed(ctx context.Context, t PrintTask, fault string, at, next time.Time) error {
 	j := t.PrintJob
 	j.Attempt = j.failed(fault, at, next)
-	return l.store.Write(ctx, func(tx Tx) error { return tx.SettlePrint(j, t.Claim) })
+	return l.store.Write(ctx, func(tx Tx) error {
+		if err := tx.SettlePrint(j, t.Claim); err != nil || next.IsZero() {
+			return err
+		}
+		return tx.DelayPrints(j, cut("print job "+j.Name()+" is before it: "+fault, 500))
+	})
 }
 
 // RetryPrint makes a print job that was given up due again, at once.
@@ -212,8 +229,10 @@ func (l *Ledger) RetryPrint(ctx context.Context, id int64, badgeCode Code) (Prin
 		if !by.Role.MayPrint() {
 			return Forbiddenf("may-not-print", "%s is a %s: a store attendant, the buyer or the welding engineer prints labels", by.Name, by.Role)
 		}
-		job, err = tx.RetryPrint(id, by.Code, now)
-		return err
+		if job, err = tx.RetryPrint(id, by.Code, now); err != nil {
+			return err
+		}
+		return tx.HurryPrints(job.PrinterID, now)
 	})
 	return job, err
 }

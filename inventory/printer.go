@@ -35,7 +35,7 @@ type PrinterReader interface {
 	// LastPrints returns the last label of the kind that was asked for of each
 	// of the things; of one without there is none.
 	LastPrints(kind string, of []string) (map[string]PrintedLabel, error)
-	// PrintDue reports whether a print job may be tried at the instant at.
+	// PrintDue reports whether ClaimPrint would lend a job at the instant at.
 	PrintDue(at time.Time) (bool, error)
 }
 
@@ -47,12 +47,26 @@ type PrinterTx interface {
 	// if it is new.
 	PrintRequested(key string) (PrintJob, error)
 	AddPrintJob(PrintJob) (id int64, err error)
-	// ClaimPrint lends the print job that is due longest to the holder of the
-	// claim until an instant, and counts the try; [NotFound] if none is due.
+	// ClaimPrint lends a print job to the holder of the claim until an instant,
+	// and counts the try; [NotFound] if none is due. What waits for one printer
+	// is printed in the order in which it was asked for: only the first of it is
+	// lent, when it is due, and nothing else while that is lent or waits for its
+	// next try. So one printer never gets two jobs at once, from however many
+	// replicas.
 	ClaimPrint(claim string, at, until time.Time) (PrintJob, error)
+	// AdvancePrint writes how many labels of a print job that is lent the printer
+	// took so far, begins to count its tries anew, and lends it until a later
+	// instant; [Conflict] if somebody else has it by now.
+	AdvancePrint(id int64, claim string, taken int, until time.Time) error
 	// SettlePrint writes how a try went and ends the claim; [Conflict] if
 	// somebody else has it by now.
 	SettlePrint(j PrintJob, claim string) error
+	// DelayPrints counts a try in vain of the print job for all that waits behind
+	// it, and says why.
+	DelayPrints(behind PrintJob, fault string) error
+	// HurryPrints makes what waits for a printer and is not lent due at the
+	// instant at, and takes back the count of one try.
+	HurryPrints(printer int64, at time.Time) error
 	// RetryPrint makes a print job that was given up due again; [Conflict] if it
 	// was not given up.
 	RetryPrint(id int64, by Code, at time.Time) (PrintJob, error)

@@ -5,9 +5,11 @@ import (
 	"context"
 	"crypto/rand"
 	"errors"
+	"iter"
 	"log/slog"
 	mathrand "math/rand/v2"
 	"net/http"
+	"slices"
 	"time"
 
 	"wirehold/inventory"
@@ -25,19 +27,20 @@ func newPrinting(p *program, queue notify.PrintQueue, catalog func(context.Conte
 	client := &http.Client{Timeout: 20 * time.Second}
 	return &notify.Printing{Queue: queue, Log: log, Now: p.now, NewID: rand.Text, Chance: mathrand.Float64,
 		Reach: func(address string) (notify.Printer, error) { return ipp.New(address, "wirehold", client) },
-		Draw: func(ctx context.Context, t inventory.PrintTask) ([]notify.Drawn, error) {
+		Draw: func(ctx context.Context, t inventory.PrintTask) iter.Seq2[notify.Drawn, error] {
 			all, err := taskLabels(catalog(ctx), shop, t)
 			if err != nil {
-				return nil, err
+				return func(yield func(notify.Drawn, error) bool) { yield(notify.Drawn{}, err) }
 			}
 			return drawTask(press, all, t.On)
 		}}, nil
 }
 
-// taskLabels looks up what each label of a print job says.
+// taskLabels looks up what each label of a print job says that its printer has
+// not taken yet.
 func taskLabels(catalog labels.Catalog, shop labels.Shop, t inventory.PrintTask) ([]labels.Label, error) {
 	out := make([]labels.Label, 0, len(t.Labels))
-	for _, printed := range t.Labels {
+	for _, printed := range t.Labels[min(t.Taken, len(t.Labels)):] {
 		l, err := taskLabel(catalog, shop, labels.Kind(t.Kind), printed)
 		if err != nil {
 			return nil, asFault(err)
@@ -62,29 +65,28 @@ func taskLabel(catalog labels.Catalog, shop labels.Shop, kind labels.Kind, print
 	return shop.Of(catalog, kind, code)
 }
 
-// drawTask draws the labels for the printer: one PDF, or a PNG each.
-func drawTask(press *labels.Press, all []labels.Label, on inventory.Printer) ([]notify.Drawn, error) {
-	order := labels.Order{Size: on.Size, Format: on.Format, DPI: on.DPI}
-	how, format, err := order.Print()
-	if err != nil {
-		return nil, asFault(err)
-	}
-	batches := [][]labels.Label{all}
-	if format == labels.PNG {
-		batches = batches[:0]
-		for i := range all {
-			batches = append(batches, all[i:i+1])
+// drawTask draws the labels for the printer: one PDF, or a PNG each as its turn
+// comes.
+func drawTask(press *labels.Press, all []labels.Label, on inventory.Printer) iter.Seq2[notify.Drawn, error] {
+	return func(yield func(notify.Drawn, error) bool) {
+		order := labels.Order{Size: on.Size, Format: on.Format, DPI: on.DPI}
+		how, format, err := order.Print()
+		if err != nil {
+			yield(notify.Drawn{}, asFault(err))
+			return
+		}
+		most := len(all)
+		if format == labels.PNG {
+			most = 1
+		}
+		for batch := range slices.Chunk(all, max(most, 1)) {
+			var document bytes.Buffer
+			err := press.Draw(&document, batch, how, format, nil)
+			if !yield(notify.Drawn{Format: format.MediaType(), Labels: len(batch), Data: document.Bytes()}, asFault(err)) || err != nil {
+				return
+			}
 		}
 	}
-	var out []notify.Drawn
-	for _, batch := range batches {
-		var document bytes.Buffer
-		if err := press.Draw(&document, batch, how, format, nil); err != nil {
-			return nil, asFault(err)
-		}
-		out = append(out, notify.Drawn{Format: format.MediaType(), Data: document.Bytes()})
-	}
-	return out, nil
 }
 
 // asFault makes what a label cannot say an error that may be shown: it will

@@ -36,6 +36,11 @@ func (o outbox) none() error {
 	return inventory.NotFoundf("no-such-"+o.code(), "no %s is due", o.thing())
 }
 
+// lost is the answer to who has a row no more.
+func (o outbox) lost(id int64) error {
+	return inventory.Conflictf(o.code()+"-taken", "%s %d was lent to somebody else in the meantime", o.thing(), id)
+}
+
 // attemptRow is the columns that every outbox has.
 type attemptRow struct {
 	DueAt        int64
@@ -83,7 +88,7 @@ func (t *tx) settle(o outbox, ids []int64, claim string, a inventory.Attempt, mo
 	maps.Copy(values, more)
 	res := t.db.Table(string(o)).Where("id IN ? AND claim = ? AND "+waiting, ids, claim).Updates(values)
 	if res.Error == nil && res.RowsAffected != int64(len(ids)) {
-		return inventory.Conflictf(o.code()+"-taken", "%s %d was lent to somebody else in the meantime", o.thing(), ids[0])
+		return o.lost(ids[0])
 	}
 	return res.Error
 }

@@ -72,6 +72,7 @@ type printJobRow struct {
 	AskedAt    int64
 	RequestKey string
 	Request    string
+	Taken      int
 	Remote     int64
 	Attempt    attemptRow `gorm:"embedded"`
 }
@@ -103,10 +104,10 @@ type namedPrintJobRow struct {
 func (n namedPrintJobRow) job() inventory.PrintJob {
 	j := n.Row
 	return inventory.PrintJob{ID: j.ID, PrinterID: j.PrinterID, Printer: n.PrinterName, Person: inventory.Code(j.PersonCode), PersonName: n.PersonName, Kind: j.Kind, Reason: j.Reason,
-		AskedAt: unixUTC(j.AskedAt), RequestKey: j.RequestKey, Request: j.Request, Remote: int(j.Remote), Attempt: j.Attempt.attempt()}
+		AskedAt: unixUTC(j.AskedAt), RequestKey: j.RequestKey, Request: j.Request, Taken: j.Taken, Remote: int(j.Remote), Attempt: j.Attempt.attempt()}
 }
 
-const printJobColumns = `j.id, j.printer_id, j.person_code, j.kind, j.reason, j.asked_at, j.request_key, j.request, j.due_at, j.tries, j.sent_at, j.remote, j.dead_at, j.fault, j.again_by,
+const printJobColumns = `j.id, j.printer_id, j.person_code, j.kind, j.reason, j.asked_at, j.request_key, j.request, j.due_at, j.tries, j.sent_at, j.taken, j.remote, j.dead_at, j.fault, j.again_by,
 	q.name AS printer_name, p.name AS person_name`
 
 // printJobs returns the print jobs that narrow chooses, the latest first, with
@@ -187,17 +188,25 @@ func (t *tx) AddPrintJob(j inventory.PrintJob) (int64, error) {
 	return id, t.db.CreateInBatches(labels, 500).Error
 }
 
-// PrintDue reports whether a print job may be tried at the instant at.
+// printable narrows q to the print jobs that may be lent at an instant: of each
+// printer the first that waits, if it is due and nothing of it is lent. One that
+// somebody has tried again may come before what is lent.
+func printable(q *gorm.DB, at time.Time) *gorm.DB {
+	return untaken(q, at).Where(`NOT EXISTS (SELECT 1 FROM print_jobs o WHERE o.printer_id = print_jobs.printer_id AND o.sent_at IS NULL AND o.dead_at IS NULL
+		AND o.id <> print_jobs.id AND (o.id < print_jobs.id OR o.claimed_until > ?))`, at.Unix())
+}
+
+// PrintDue reports whether a print job may be lent at the instant at.
 func (r *reader) PrintDue(at time.Time) (bool, error) {
 	var ids []int64
-	err := untaken(r.db.Table("print_jobs").Select("id"), at).Limit(1).Scan(&ids).Error
+	err := printable(r.db.Table("print_jobs").Select("id"), at).Limit(1).Scan(&ids).Error
 	return len(ids) > 0, err
 }
 
 // ClaimPrint lends the print job that is due longest until an instant.
 func (t *tx) ClaimPrint(claim string, at, until time.Time) (inventory.PrintJob, error) {
 	var row printJobRow
-	if err := untaken(t.db, at).Order("due_at, id").Take(&row).Error; err != nil {
+	if err := printable(t.db, at).Order("due_at, id").Take(&row).Error; err != nil {
 		return inventory.PrintJob{}, missing(err, "no-such-print", "no print job is due")
 	}
 	if err := t.lend(printBox, []int64{row.ID}, claim, at, until, nil); err != nil {
@@ -206,9 +215,31 @@ func (t *tx) ClaimPrint(claim string, at, until time.Time) (inventory.PrintJob, 
 	return t.PrintJob(row.ID)
 }
 
+// AdvancePrint writes how many labels the printer took so far.
+func (t *tx) AdvancePrint(id int64, claim string, taken int, until time.Time) error {
+	res := t.db.Model(&printJobRow{}).Where("id = ? AND claim = ? AND "+waiting, id, claim).
+		Updates(map[string]any{"taken": taken, "tries": 1, "claimed_until": until.Unix()})
+	if res.Error == nil && res.RowsAffected != 1 {
+		return printBox.lost(id)
+	}
+	return res.Error
+}
+
 // SettlePrint writes how a try went, and ends the claim.
 func (t *tx) SettlePrint(j inventory.PrintJob, claim string) error {
-	return t.settle(printBox, []int64{j.ID}, claim, j.Attempt, map[string]any{"remote": j.Remote})
+	return t.settle(printBox, []int64{j.ID}, claim, j.Attempt, map[string]any{"taken": j.Taken, "remote": j.Remote})
+}
+
+// DelayPrints counts a try in vain of the print job for what waits behind it.
+func (t *tx) DelayPrints(behind inventory.PrintJob, fault string) error {
+	return t.db.Model(&printJobRow{}).Where("printer_id = ? AND id > ? AND "+waiting, behind.PrinterID, behind.ID).
+		Updates(map[string]any{"tries": gorm.Expr("tries + 1"), "fault": fault}).Error
+}
+
+// HurryPrints makes what waits for a printer due, and takes back one try.
+func (t *tx) HurryPrints(printer int64, at time.Time) error {
+	return t.db.Model(&printJobRow{}).Where("printer_id = ? AND "+waiting+" AND due_at > ? AND claimed_until <= ?", printer, at.Unix(), at.Unix()).
+		Updates(map[string]any{"due_at": at.Unix(), "tries": gorm.Expr("CASE WHEN tries > 0 THEN tries - 1 ELSE 0 END")}).Error
 }
 
 // RetryPrint makes a print job that was given up due again.

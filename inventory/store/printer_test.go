@@ -158,3 +158,106 @@ func TestAPrintJobIsLentToOneAtATime(t *testing.T) {
 		t.Errorf("after it was taken: %+v", sent)
 	}
 }
+
+func (s *shop) printerNamed(t testing.TB, name string) inventory.Printer {
+	t.Helper()
+	return must(s.ledger.EnterPrinter(t.Context(), inventory.PrinterEntry{Edit: s.edit(s.engineer, 0),
+		Of: inventory.Printer{Name: name, Address: "ipp://printer.example/" + name, DPI: 203, Size: "100x75", Format: "pdf"}}))(t)
+}
+
+// lends claims until nothing is lent, and returns the tasks with the first label
+// of each.
+func (s *shop) lends(t testing.TB, at time.Time) (tasks []inventory.PrintTask, labels []string) {
+	t.Helper()
+	for {
+		task, ok, err := s.ledger.ClaimPrint(t.Context(), s.key(), at, at.Add(2*time.Minute))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !ok {
+			return tasks, labels
+		}
+		tasks, labels = append(tasks, task), append(labels, task.Labels[0].Of)
+	}
+}
+
+// TestOnePrinterIsLentOneJobAtATimeInOrder walks through what may come before
+// what.
+func TestOnePrinterIsLentOneJobAtATimeInOrder(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	ctx, l := t.Context(), s.ledger
+	a, b := s.printerNamed(t, "a"), s.printerNamed(t, "b")
+	job := func(on inventory.Printer, label string) inventory.PrintJob {
+		return must(l.Print(ctx, s.printOrder(on, label)))(t)
+	}
+	want := func(what string, at time.Time, want ...string) []inventory.PrintTask {
+		t.Helper()
+		tasks, got := s.lends(t, at)
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", what, diff)
+		}
+		return tasks
+	}
+	fails := func(task inventory.PrintTask, at, next time.Time) {
+		t.Helper()
+		if err := l.PrintFailed(ctx, task, "no answer", at, next); err != nil {
+			t.Fatal(err)
+		}
+	}
+	first := job(a, "a1")
+	second := job(a, "a2")
+	job(b, "b1")
+	at := s.now()
+	lent := want("the first of each printer is lent", at, "a1", "b1")
+	want("while they are, nothing else is", at)
+	fails(lent[0], at, at.Add(time.Hour))
+	want("what waits for its next try holds up what is behind it", at.Add(time.Minute))
+	if j := must(s.store.Read(ctx).PrintJob(second.ID))(t); j.Tries != 1 || j.Fault != "print job 1 is before it: no answer" {
+		t.Errorf("behind it is %+v, want one try counted, and why", j)
+	}
+	job(a, "a3")
+	lent = want("a new job has the first tried at once", at, "a1")
+	if lent[0].Tries != 1 {
+		t.Errorf("the try that was hurried is number %d, want 1: one was taken back", lent[0].Tries)
+	}
+	fails(lent[0], at, time.Time{})
+	lent = want("once it is given up, the next has its turn", at, "a2")
+	must(l.RetryPrint(ctx, first.ID, s.attendant.Code))(t)
+	want("one that is tried again waits for what is lent", at)
+	if err := l.PrintTaken(ctx, lent[0], 7, at); err != nil {
+		t.Fatal(err)
+	}
+	want("and comes before what is younger", at, "a1")
+	want("a loan that ran out is lent again, and nothing beside it", at.Add(2*time.Minute), "a1", "b1")
+}
+
+// TestAPrinterThatIsDownIsGivenUpForAll counts the tries of three jobs on a
+// printer that is down for good.
+func TestAPrinterThatIsDownIsGivenUpForAll(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	ctx, l := t.Context(), s.ledger
+	p := s.printer(t)
+	for _, label := range []string{"x", "y", "z"} {
+		must(l.Print(ctx, s.printOrder(p, label)))(t)
+	}
+	var tries []int
+	for at := s.now(); len(tries) < 6; at = at.Add(time.Minute) {
+		task, ok, err := l.ClaimPrint(ctx, s.key(), at, at.Add(time.Minute))
+		if err != nil || !ok {
+			t.Fatal(ok, err)
+		}
+		next := at.Add(time.Minute)
+		if task.Tries >= 4 {
+			next = time.Time{}
+		}
+		tries = append(tries, task.Tries)
+		if err := l.PrintFailed(ctx, task, "down", at, next); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if diff := cmp.Diff([]int{1, 2, 3, 4, 4, 4}, tries); diff != "" {
+		t.Errorf("the tries of the first until it is given up, then one of each behind it (-want +got):\n%s", diff)
+	}
+}

@@ -114,6 +114,7 @@ type printJobView struct {
 	Reason    string        `json:"reason,omitempty"`
 	AskedAt   time.Time     `json:"asked_at"`
 	State     string        `json:"state" doc:"waiting, sent to the printer, or given up"`
+	Taken     int           `json:"taken,omitempty" doc:"How many of its labels the printer took; it goes on from there."`
 	Tries     int           `json:"tries"`
 	Fault     string        `json:"fault,omitempty" doc:"What went wrong at the last try."`
 	SentAt    *time.Time    `json:"sent_at,omitempty"`
@@ -127,7 +128,7 @@ type printedView struct {
 
 func viewPrintJob(j inventory.PrintJob) printJobView {
 	v := printJobView{ID: j.ID, PrinterID: j.PrinterID, Person: string(j.Person), Kind: j.Kind, Labels: []printedView{}, Reason: j.Reason, AskedAt: j.AskedAt,
-		State: j.State(), Tries: j.Tries, Fault: j.Fault, SentAt: known(j.SentAt), Remote: j.Remote}
+		State: j.State(), Taken: j.Taken, Tries: j.Tries, Fault: j.Fault, SentAt: known(j.SentAt), Remote: j.Remote}
 	for _, l := range j.Labels {
 		v.Labels = append(v.Labels, printedView{l.Of, l.Number})
 	}

@@ -67,18 +67,8 @@ type Worker struct {
 
 // Run delivers until ctx ends, then waits for the delivery under way.
 func (w *Worker) Run(ctx context.Context) error {
-	tick := time.NewTicker(round)
-	defer tick.Stop()
-	for {
-		if err := w.Round(ctx); err != nil && ctx.Err() == nil {
-			w.Log.Error("outbox_failed", "channel", w.Channel, "error", err)
-		}
-		select {
-		case <-ctx.Done():
-			return nil
-		case <-tick.C:
-		}
-	}
+	turns(ctx, round, w.Round, func(err error) { w.Log.Error("outbox_failed", "channel", w.Channel, "error", err) })
+	return nil
 }
 
 // Round delivers what is due. The error is that of the outbox: one of the other
@@ -117,17 +107,16 @@ func (w *Worker) deliver(ctx context.Context, d inventory.Delivery) (unreachable
 	return unreachable, w.keep(ctx, fresh, failed)
 }
 
-// send hands the delivery over. A program that is being stopped finishes what it
-// has begun.
+// send hands the delivery over.
 func (w *Worker) send(ctx context.Context, d inventory.Delivery, at time.Time) error {
-	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
+	ctx, cancel := begun(ctx)
 	defer cancel()
 	return w.Sender.Send(ctx, d, at)
 }
 
 // keep writes down how the delivery went; failed is nil if it was taken.
 func (w *Worker) keep(ctx context.Context, d inventory.Delivery, failed error) error {
-	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), tryTime)
+	ctx, cancel := begun(ctx)
 	defer cancel()
 	at, tries, first := w.Now(), d.Tries(), d.News[0]
 	log := w.Log.With("channel", w.Channel, "message", first.ID, "alert", first.AlertID, "kind", first.Alert.Kind, "messages", len(d.News), "try", tries)
@@ -135,26 +124,10 @@ func (w *Worker) keep(ctx context.Context, d inventory.Delivery, failed error) e
 		log.Info("message_sent")
 		return w.Outbox.Delivered(ctx, d, at)
 	}
-	var next time.Time
-	if _, never := errors.AsType[*Refused](failed); !never && tries < mostTries {
-		next = at.Add(pause(tries, w.Chance()))
-	}
+	next := messagePatience().next(failed, tries, at, w.Chance())
 	log.Warn("message_not_sent", "error", failed, "given_up", next.IsZero())
 	return w.Outbox.Undelivered(ctx, d, failed.Error(), at, next)
 }
 
-// mostTries is how often a message is tried before it is given up: with the
-// pauses below, for about two days.
-const mostTries = 53
-
-// pause returns how long to wait after a try: a minute after the first, twice
-// as long after each, at most an hour; more or less by a fifth, so that the
-// messages of one outage do not all come back at once. chance is from 0 up to 1.
-func pause(tries int, chance float64) time.Duration {
-	const first, longest = time.Minute, time.Hour
-	wait := longest
-	if tries < 7 {
-		wait = min(first<<max(tries-1, 0), longest)
-	}
-	return wait + time.Duration((chance-0.5)*0.4*float64(wait))
-}
+// messagePatience tries a message for about two days.
+func messagePatience() patience { return patience{first: time.Minute, longest: time.Hour, tries: 53} }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"iter"
 	"log/slog"
 	"strings"
 	"testing"
@@ -34,6 +35,10 @@ func (q *queueOfOne) ClaimPrint(_ context.Context, claim string, at, _ time.Time
 	return q.task, true, nil
 }
 
+func (q *queueOfOne) PrintAdvanced(context.Context, inventory.PrintTask, time.Time) error {
+	return nil
+}
+
 func (q *queueOfOne) PrintTaken(_ context.Context, _ inventory.PrintTask, remote int, _ time.Time) error {
 	q.taken, q.over = remote, true
 	return nil
@@ -62,17 +67,21 @@ func (p *scriptedPrinter) Print(_ context.Context, d ipp.Document) (int, error) 
 
 func TestPrinting(t *testing.T) {
 	t.Parallel()
-	drawn := func(context.Context, inventory.PrintTask) ([]notify.Drawn, error) {
-		return []notify.Drawn{{Format: "application/pdf", Data: []byte("%PDF")}}, nil
+	drawn := func(context.Context, inventory.PrintTask) iter.Seq2[notify.Drawn, error] {
+		return func(yield func(notify.Drawn, error) bool) {
+			yield(notify.Drawn{Format: "application/pdf", Data: []byte("%PDF")}, nil)
+		}
 	}
-	cannot := func(context.Context, inventory.PrintTask) ([]notify.Drawn, error) {
-		return nil, inventory.NotFoundf("no-such-spool", "there is no spool W7K2M-3")
+	cannot := func(context.Context, inventory.PrintTask) iter.Seq2[notify.Drawn, error] {
+		return func(yield func(notify.Drawn, error) bool) {
+			yield(notify.Drawn{}, inventory.NotFoundf("no-such-spool", "there is no spool W7K2M-3"))
+		}
 	}
 	busy, down := &ipp.StatusError{Code: 0x0507}, errors.New("connection refused")
 	tests := []struct {
 		name    string
 		answers []error
-		draw    func(context.Context, inventory.PrintTask) ([]notify.Drawn, error)
+		draw    func(context.Context, inventory.PrintTask) iter.Seq2[notify.Drawn, error]
 		retired bool
 		tries   int  // until it is over
 		taken   bool // by the printer

@@ -26,6 +26,7 @@ type PrintJobRow struct {
 	What  string   // it prints: "spool: how to set the machine"
 	Named []string // the first of its labels
 	More  int      // how many are not named
+	Part  string   // how far it came, if the printer took some of its labels and not all
 	Dead  bool
 }
 
@@ -41,6 +42,9 @@ func printJobRow(j inventory.PrintJob) PrintJobRow {
 		}
 		row.Named = append(row.Named, name)
 	}
+	if j.Taken > 0 && j.SentAt.IsZero() {
+		row.Part = strconv.Itoa(j.Taken) + " of " + strconv.Itoa(len(j.Labels)) + " labels printed"
+	}
 	return row
 }
 
@@ -49,6 +53,9 @@ func (r PrintJobRow) says() string {
 	text := r.What + ": " + strings.Join(r.Named, ", ")
 	if r.More > 0 {
 		text += " and " + strconv.Itoa(r.More) + " more"
+	}
+	if r.Part != "" {
+		text += " (" + r.Part + ": it goes on from there)"
 	}
 	return text
 }
