@@ -37,9 +37,12 @@ func wish(parts ...any) string {
 const longestReason = 500 // characters
 
 // tidy trims what a person typed and refuses what cannot be read back: control
-// and direction marks, and texts past the most characters. field names it.
+// and direction marks, and texts past the most characters. A text in which
+// nothing shows is empty: it must not pass for a reason. field names it.
 func tidy(field, s string, most int) (string, error) {
-	s = strings.TrimSpace(s)
+	if s = strings.TrimSpace(s); !strings.ContainsFunc(s, shows) {
+		s = ""
+	}
 	if n := len([]rune(s)); n > most {
 		return "", Invalidf(field, "%d characters are too many: at most %d", n, most)
 	}
@@ -49,4 +52,12 @@ func tidy(field, s string, most int) (string, error) {
 		return "", Invalidf(field, "there is a character in it that cannot be shown: type it anew")
 	}
 	return s, nil
+}
+
+// shows reports whether the character leaves a mark on paper or screen. The
+// blanks are those of Unicode 15: white space, format characters, fillers and
+// variation selectors, and the braille pattern without dots.
+func shows(r rune) bool {
+	const blankBraille = '\u2800'
+	return r != blankBraille && !unicode.In(r, unicode.White_Space, unicode.Cf, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -16,7 +17,7 @@ type LimitChange struct {
 	Line      int         // from 0; the number of lines adds one
 	Rule      fit.Rule    // of a new line
 	Parameter string      // of a new line
-	Value     string      // with its unit
+	Value     string      // with its unit; the words of a limit of plates follow what it does
 	Condition string      // when it holds; empty is always
 	Action    fit.Outcome // what going past it does
 	Reason    string      // of a limit below the original
@@ -66,6 +67,9 @@ func (c LimitChange) limit(p RuleProfile, by Person, at time.Time) (fit.Limit, e
 		return limit, Invalidf("parameter", "whether a rule may be waived is a line that is there: change that")
 	}
 	limit.LoosenedBy, limit.LoosenedOn, limit.LoosenedWhy = "", "", ""
+	if words, ok := fit.PlateWords(limit.Parameter, c.Action); ok && (c.Value == "" || c.Value == limit.Value) {
+		c.Value = words
+	}
 	if limit.Value != c.Value || limit.Source == "" {
 		if limit.Provenance != filler.Shop && limit.Source != "" {
 			limit.Note = "before: " + limit.Source
@@ -74,6 +78,9 @@ func (c LimitChange) limit(p RuleProfile, by Person, at time.Time) (fit.Limit, e
 		limit.ConfirmedBy, limit.ConfirmedOn = "", ""
 	}
 	limit.Value, limit.Condition, limit.Action = c.Value, c.Condition, c.Action
+	if limit.Parameter == "waiver" && limit.Action == fit.Stops {
+		limit.Action = "" // it goes past nothing
+	}
 	if err := limit.Validate(); err != nil {
 		return limit, Invalidf("value", "%v", err)
 	}
@@ -119,7 +126,7 @@ func (l *Ledger) withLimit(p RuleProfile, c LimitChange, limit fit.Limit, by Per
 // nil if there is none.
 func asOriginal(original fit.Profile, l fit.Limit) *fit.Limit {
 	for _, o := range original.Limits {
-		if o.Rule == l.Rule && o.Parameter == l.Parameter && o.Value == l.Value && o.Condition == l.Condition && o.Action == l.Action && l.ConfirmedBy == "" {
+		if o.Rule == l.Rule && o.Parameter == l.Parameter && o.Value == l.Value && o.Condition == l.Condition && cmp.Or(o.Action, fit.Stops) == cmp.Or(l.Action, fit.Stops) && l.ConfirmedBy == "" {
 			return &o
 		}
 	}

@@ -146,6 +146,8 @@ func (w Waiver) mayFollow(d WaiverDeed) error {
 		return nil
 	case d.Person == w.AskedBy:
 		return Forbiddenf("own-waiver", "whoever asks for a waiver does not grant it: somebody else must decide about waiver %d", w.ID)
+	case d.Until.IsZero():
+		return Invalidf("until", "say when it ends")
 	case !d.Until.After(d.At):
 		return Invalidf("until", "say when it ends: %s is not in the future", Stamp(d.Until))
 	case d.Until.Sub(d.At) > LongestWaiver:

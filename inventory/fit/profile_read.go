@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -71,6 +72,9 @@ func (l Limit) Validate() error {
 	if l.Source == "" {
 		return fmt.Errorf("%s: %s has no source", l.Rule, l.Parameter)
 	}
+	if l.Parameter == waiverLine && (l.Condition != "" || l.Action == Caution) {
+		return fmt.Errorf("%s: whether it may be waived is yes or no at all times: give neither a condition nor what going past it does", l.Rule)
+	}
 	return l.validateValue()
 }
 
@@ -94,7 +98,12 @@ func (l Limit) validateValue() (err error) {
 		if l.Value != "required" {
 			err = fmt.Errorf("%s is required or not in the profile at all, not %q", l.Parameter, l.Value)
 		}
-	case "passes prequalified_single_pass", "thickness general_recommendation", "thickness prequalified_limit":
+	case "passes prequalified_single_pass":
+		if l.Value != "not allowed" {
+			err = fmt.Errorf("%s is not allowed or not in the profile at all, not %q", l.Parameter, l.Value)
+		}
+	case "thickness general_recommendation", "thickness prequalified_limit":
+		err = l.validatePlate()
 	default:
 		if l.Parameter != "waiver" {
 			return fmt.Errorf("rule %s has no limit %q", l.Rule, l.Parameter)
@@ -104,4 +113,25 @@ func (l Limit) validateValue() (err error) {
 		}
 	}
 	return err
+}
+
+// validatePlate holds the words of a limit of plates to what going past it
+// does: nothing else reads them.
+func (l Limit) validatePlate() error {
+	if words, _ := PlateWords(l.Parameter, l.Action); l.Value != words {
+		return fmt.Errorf("a limit of plates that %s is written %q, not %q", cmp.Or(l.Action, Stops), words, l.Value)
+	}
+	return nil
+}
+
+// PlateWords returns the words of a limit of plates, whose figure is the
+// wire's, by what going past it does; false for any other parameter.
+func PlateWords(parameter string, past Outcome) (string, bool) {
+	switch {
+	case parameter != "general_recommendation" && parameter != "prequalified_limit":
+		return "", false
+	case past == Caution:
+		return "may be exceeded with care", true
+	}
+	return "may not be exceeded", true
 }

@@ -129,6 +129,22 @@ func TestLimitValidate(t *testing.T) {
 		{"several conditions", func(l *Limit) { l.Condition = OnlyFluxCored + ", " + OnlyInFoil }, ""},
 		{"several conditions of which one is none", func(l *Limit) { l.Condition = OnlyFluxCored + ", on Sundays" }, "no condition"},
 		{"a waiver that is perhaps", func(l *Limit) { l.Parameter, l.Value = "waiver", "perhaps" }, "yes or no"},
+		{"a waiver for one form of wire", func(l *Limit) { l.Parameter, l.Value, l.Condition = "waiver", "yes", OnlySolid }, "at all times"},
+		{"a waiver that is a caution", func(l *Limit) { l.Parameter, l.Value, l.Action = "waiver", "no", Caution }, "at all times"},
+		{"single-pass wire that is not allowed", func(l *Limit) { l.Rule, l.Parameter, l.Value = RulePasses, "prequalified_single_pass", "not allowed" }, ""},
+		{"single-pass wire that is allowed", func(l *Limit) { l.Rule, l.Parameter, l.Value = RulePasses, "prequalified_single_pass", "allowed" }, "not in the profile at all"},
+		{"plates that stop", func(l *Limit) {
+			l.Rule, l.Parameter, l.Value = RuleThickness, "prequalified_limit", "may not be exceeded"
+		}, ""},
+		{"plates that stop and may be exceeded", func(l *Limit) {
+			l.Rule, l.Parameter, l.Value = RuleThickness, "prequalified_limit", "may be exceeded with care"
+		}, `"may not be exceeded", not`},
+		{"plates that caution", func(l *Limit) {
+			l.Rule, l.Parameter, l.Value, l.Action = RuleThickness, "general_recommendation", "may be exceeded with care", Caution
+		}, ""},
+		{"plates that caution and may not be exceeded", func(l *Limit) {
+			l.Rule, l.Parameter, l.Value, l.Action = RuleThickness, "general_recommendation", "may not be exceeded", Caution
+		}, `"may be exceeded with care", not`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -57,7 +57,7 @@ func TestTighten(t *testing.T) {
 		{"a waiver less is tighter", structural, RuleClassification, waiverLine, func(l *Limit) { l.Value = "no" }, true, "classification waiver: no, was yes."},
 		{"a waiver on the shop's own authority is no looser", structural, RuleClassification, waiverLine, func(l *Limit) { l.Source = "shop rule 1" }, true, "yes, was yes"},
 		{"a refusal on the shop's own authority is no looser", structural, RuleGas, waiverLine, func(l *Limit) { l.Source = "shop rule 1" }, true, "no, was no"},
-		{"a recommendation that stops is tighter", structural, RuleThickness, "general_recommendation", func(l *Limit) { l.Action = Stops }, true, "stops"},
+		{"a recommendation that stops is tighter", structural, RuleThickness, "general_recommendation", func(l *Limit) { l.Action, l.Value = Stops, "may not be exceeded" }, true, "stops"},
 		{"a limit nobody can read is none", structural, RuleWind, "wind_max", ours("a breeze"), false, "not a"},
 		{"a limit without a source is none", structural, RuleWind, "wind_max", func(l *Limit) { l.Source = "" }, false, "no source"},
 	}
@@ -106,7 +106,7 @@ func TestALimitMayBeAddedAndNotTakenAway(t *testing.T) {
 	if _, err := original.Tighten(len(original.Limits), warning); err != nil {
 		t.Errorf("Tighten with a warning beside the limit: %v", err)
 	}
-	milder := Limit{Rule: RuleThickness, Parameter: "prequalified_limit", Value: "with care", Action: Caution, Source: "shop", Provenance: filler.Shop}
+	milder := Limit{Rule: RuleThickness, Parameter: "prequalified_limit", Value: "may be exceeded with care", Action: Caution, Source: "shop", Provenance: filler.Shop}
 	if _, err := original.Tighten(len(original.Limits), milder); err == nil || !strings.Contains(err.Error(), "looser") {
 		t.Errorf("Tighten with a caution for what stops where no line says anything: %v, want that it is looser", err)
 	}

@@ -47,9 +47,21 @@ func TestAShopCopiesAProfileAndTightensIt(t *testing.T) {
 	if p.Version != 3 || len(s.ledger.ProfileDifferences(p)) != 0 {
 		t.Errorf("set back to the original: version %d, %+v", p.Version, s.ledger.ProfileDifferences(p))
 	}
+	// The words of a limit of plates follow what it does, there and back.
+	plates := lineOf(t, p, fit.RuleThickness, "general_recommendation")
+	for _, to := range []struct {
+		action  fit.Outcome
+		value   string
+		differs int
+	}{{fit.Stops, "may not be exceeded", 1}, {fit.Caution, "may be exceeded with care", 0}} {
+		q := must(s.ledger.SetLimit(ctx, inventory.LimitChange{ProfileEntry: s.profileEntry(p.ID), Line: plates, Value: p.Limits[plates].Value, Action: to.action}))(t)
+		if p = q; p.Limits[plates].Value != to.value || len(s.ledger.ProfileDifferences(p)) != to.differs {
+			t.Errorf("SetLimit of the plates to %s: %+v, %+v; want %q and %d differences", to.action, p.Limits[plates], s.ledger.ProfileDifferences(p), to.value, to.differs)
+		}
+	}
 	changes := must(s.store.Read(ctx).ProfileChanges(p.ID, 10))(t)
-	if len(changes) != 3 || changes[0].PersonName != "Ilse" || changes[2].Deed != inventory.ProfileCopied {
-		t.Errorf("ProfileChanges: %+v, want three by Ilse, the copy first", changes)
+	if len(changes) != 5 || changes[0].PersonName != "Ilse" || changes[4].Deed != inventory.ProfileCopied {
+		t.Errorf("ProfileChanges: %+v, want five by Ilse, the copy first", changes)
 	}
 }
 
@@ -126,18 +138,21 @@ func TestProfilesKeepTheirRules(t *testing.T) {
 		err  error
 		code string
 	}{
-		"a profile of the program":      {set(inventory.LimitChange{ProfileEntry: s.profileEntry(inventory.GeneralProfile), Line: wind, Value: "3 mph"}), "profile-of-program"},
-		"a profile that there is not":   {set(inventory.LimitChange{ProfileEntry: s.profileEntry("shop-99"), Value: "3 mph"}), "no-such-profile"},
-		"by an attendant":               {set(inventory.LimitChange{ProfileEntry: by(s.attendant.Code), Line: wind, Value: "3 mph"}), "may-not-set-rules"},
-		"by a welder":                   {set(inventory.LimitChange{ProfileEntry: by(s.welder.Code), Line: wind, Value: "3 mph"}), "may-not-set-rules"},
-		"after somebody else":           {set(inventory.LimitChange{ProfileEntry: stale, Line: wind, Value: "3 mph"}), "profile-changed"},
-		"a value without a unit":        {set(inventory.LimitChange{Line: wind, Value: "3"}), "invalid-value"},
-		"a condition that there is not": {set(inventory.LimitChange{Line: wind, Value: "3 mph", Condition: "at night"}), "invalid-value"},
-		"a line that there is not":      {set(inventory.LimitChange{Line: 999, Value: "3 mph"}), "invalid-line"},
-		"an outcome that there is not":  {set(inventory.LimitChange{Line: wind, Value: "3 mph", Action: "shrug"}), "invalid-value"},
-		"only a caution":                {set(inventory.LimitChange{Line: wind, Value: "3 mph", Action: fit.Caution, Reason: ""}), ""},
-		"waivable at will":              {set(inventory.LimitChange{Line: gas, Value: "yes"}), "invalid-reason"},
-		"a further line to waive":       {set(inventory.LimitChange{Line: len(p.Limits), Rule: fit.RuleGas, Parameter: "waiver", Value: "yes"}), "invalid-parameter"},
+		"a profile of the program":        {set(inventory.LimitChange{ProfileEntry: s.profileEntry(inventory.GeneralProfile), Line: wind, Value: "3 mph"}), "profile-of-program"},
+		"a profile that there is not":     {set(inventory.LimitChange{ProfileEntry: s.profileEntry("shop-99"), Value: "3 mph"}), "no-such-profile"},
+		"by an attendant":                 {set(inventory.LimitChange{ProfileEntry: by(s.attendant.Code), Line: wind, Value: "3 mph"}), "may-not-set-rules"},
+		"by a welder":                     {set(inventory.LimitChange{ProfileEntry: by(s.welder.Code), Line: wind, Value: "3 mph"}), "may-not-set-rules"},
+		"after somebody else":             {set(inventory.LimitChange{ProfileEntry: stale, Line: wind, Value: "3 mph"}), "profile-changed"},
+		"a value without a unit":          {set(inventory.LimitChange{Line: wind, Value: "3"}), "invalid-value"},
+		"a condition that there is not":   {set(inventory.LimitChange{Line: wind, Value: "3 mph", Condition: "at night"}), "invalid-value"},
+		"a line that there is not":        {set(inventory.LimitChange{Line: 999, Value: "3 mph"}), "invalid-line"},
+		"an outcome that there is not":    {set(inventory.LimitChange{Line: wind, Value: "3 mph", Action: "shrug"}), "invalid-value"},
+		"only a caution":                  {set(inventory.LimitChange{Line: wind, Value: "3 mph", Action: fit.Caution, Reason: ""}), ""},
+		"waivable at will":                {set(inventory.LimitChange{Line: gas, Value: "yes"}), "invalid-reason"},
+		"waivable for some wire alone":    {set(inventory.LimitChange{Line: gas, Value: "no", Condition: fit.OnlySolid}), "invalid-value"},
+		"a reason in which nothing shows": {set(inventory.LimitChange{Line: gas, Value: "yes", Reason: "\u200b\u2800"}), "invalid-reason"},
+		"plates that may be exceeded":     {set(inventory.LimitChange{Line: lineOf(t, p, fit.RuleThickness, "general_recommendation"), Value: "may be exceeded at will", Action: fit.Stops}), "invalid-value"},
+		"a further line to waive":         {set(inventory.LimitChange{Line: len(p.Limits), Rule: fit.RuleGas, Parameter: "waiver", Value: "yes"}), "invalid-parameter"},
 		"a name that is taken": {func() error {
 			_, err := s.ledger.CopyProfile(ctx, s.profileEntry(inventory.GeneralProfile), "Ours")
 			return err

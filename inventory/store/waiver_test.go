@@ -145,6 +145,7 @@ func TestWhoMayNotAndWhatIsNotWaived(t *testing.T) {
 		"a welder grants":                    {grant(func(d *inventory.WaiverDecision) { d.Person = s.welder.Code }), "may-not-waive"},
 		"who asked grants":                   {grant(func(d *inventory.WaiverDecision) { d.Person = second.Code }), "own-waiver"},
 		"no reason to grant":                 {grant(func(d *inventory.WaiverDecision) { d.Reason = "" }), "invalid-reason"},
+		"a reason in which nothing shows":    {grant(func(d *inventory.WaiverDecision) { d.Reason = "\u200b\u3164" }), "invalid-reason"},
 		"no end":                             {grant(func(d *inventory.WaiverDecision) { d.Until = time.Time{} }), "invalid-until"},
 		"an end that is past":                {grant(func(d *inventory.WaiverDecision) { d.Until = s.now() }), "invalid-until"},
 		"an end beyond thirty days":          {grant(func(d *inventory.WaiverDecision) { d.Until = s.now().Add(inventory.LongestWaiver + time.Second) }), "invalid-until"},

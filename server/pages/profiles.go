@@ -238,12 +238,25 @@ func limitFields(l fit.Limit) []Field {
 	for _, condition := range knownConditions(l.Condition) {
 		conditions = append(conditions, Option{condition, "only: " + condition, l.Condition == condition})
 	}
+	value := Field{Name: "value", Label: "Value", Type: "text", Value: l.Value, Required: true, Hint: "With its unit, as 5 mph, 72 h or 12 months"}
+	switch {
+	case l.Value == "":
+		value.Hint += "; or in the words of those that are there"
+	case inWordsAlone(l.Parameter):
+		value = Field{Name: "value", Label: "Value", Type: "select", Options: []Option{{l.Value, l.Value, true}}, Hint: "It has no figure: what going past it does is what can be changed"}
+	}
 	return []Field{
-		{Name: "value", Label: "Value", Type: "text", Value: l.Value, Required: true, Hint: "With its unit, as 5 mph, 72 h or 12 months"},
+		value,
 		{Name: "condition", Label: "When it holds", Type: "select", Options: conditions},
 		{Name: "action", Label: "Going past it", Type: "select", Required: true, Options: []Option{
 			{string(fit.Stops), "stops", l.Action != fit.Caution}, {string(fit.Caution), "is a caution", l.Action == fit.Caution}}},
 		reason}
+}
+
+// inWordsAlone reports whether a limit is written in words that are always the same.
+func inWordsAlone(parameter string) bool {
+	_, plates := fit.PlateWords(parameter, fit.Stops)
+	return plates || slices.Contains([]string{"prequalified_single_pass", "intermix_proof", "certificate", "matching"}, parameter)
 }
 
 // knownConditions lists the conditions of one word, and own if it is longer.

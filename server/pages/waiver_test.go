@@ -71,7 +71,7 @@ func TestAWaiverGoesThroughThePages(t *testing.T) {
 		says   string
 	}{
 		"by an attendant":     {[2]string{"person", string(s.attendant.Code)}, http.StatusForbidden, "welding engineer decides"},
-		"without an end":      {[2]string{"until", ""}, http.StatusUnprocessableEntity, "is not in the future"},
+		"without an end":      {[2]string{"until", ""}, http.StatusUnprocessableEntity, "say when it ends"},
 		"with an end too far": {[2]string{"until", "2027-12-01T12:00"}, http.StatusUnprocessableEntity, "30 days"},
 		"without a reason":    {[2]string{"reason", ""}, http.StatusUnprocessableEntity, "say why"},
 	} {
