@@ -108,6 +108,7 @@ type Fact struct {
 	Lines   int  // most lines it may wrap to; 0 is two
 	Goes    int  // when it is left off for want of room, 1 first; 0 is never
 	Small   bool // it is left off on stock smaller than 100 x 75 mm only
+	Wide    bool // of the middle rank: a sentence, in a row of its own below the others
 }
 
 // Blank is a row of frames to write in.

@@ -190,10 +190,14 @@ func (a *layout) columnCaptions() []string {
 	for _, b := range a.blanks {
 		out = append(out, b.Caption)
 	}
-	for i, f := range a.ranked(Middle) {
+	narrow, wide := a.pairs()
+	for i, f := range narrow {
 		if i%2 == 0 {
 			out = append(out, f.Caption)
 		}
+	}
+	for _, f := range wide {
+		out = append(out, f.Caption)
 	}
 	return out
 }

@@ -83,11 +83,11 @@ func (a *layout) large(f Fact) func(width int) (row, error) {
 	}
 }
 
-// middle are the rows of what the thing is: two facts a row, and the first
-// alone if they are odd.
+// middle are the rows of what the thing is: two facts a row, the first alone if
+// they are odd, and then each sentence over the whole width.
 func (a *layout) middle() []func(width int) (row, error) {
 	var rows []func(int) (row, error)
-	facts := a.ranked(Middle)
+	facts, wide := a.pairs()
 	if len(facts)%2 == 1 {
 		rows = append(rows, a.cells(58, 50, a.bold(46, 22, 2), facts[0]))
 		facts = facts[1:]
@@ -98,7 +98,27 @@ func (a *layout) middle() []func(width int) (row, error) {
 	for ; len(facts) > 0; facts = facts[2:] {
 		rows = append(rows, a.cells(46, 40, a.bold(40, 20, 2), facts[0], facts[1]))
 	}
+	for _, f := range wide {
+		rows = append(rows, a.cells(64, 28, a.bold(32, 20, 2), f))
+	}
 	return rows
+}
+
+// mostSentenceLines is how many lines a sentence may take: the longest reason
+// that is kept goes into them on the largest stock.
+const mostSentenceLines = 12
+
+// pairs parts the facts of the middle rank into those that stand side by side
+// and those that want the whole width.
+func (a *layout) pairs() (narrow, wide []Fact) {
+	for _, f := range a.ranked(Middle) {
+		if f.Wide {
+			wide = append(wide, f)
+			continue
+		}
+		narrow = append(narrow, f)
+	}
+	return narrow, wide
 }
 
 // cells is a row of one fact, or of two side by side, that wants and at least

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"wirehold/inventory"
 	"wirehold/inventory/unit"
@@ -83,7 +84,7 @@ func (l Spool) Hold(reason, since string) (Label, error) {
 		Offline: []string{l.Code, "ON HOLD: do not use", "why: " + clean(reason)}, Needed: 2,
 		Facts: []Fact{
 			{Field: "order", Words: "DO NOT USE", Rank: Huge},
-			{Field: "reason", Caption: "WHY", Words: said(reason, "no reason is written down"), Rank: Big, Lines: 3},
+			why(reason),
 			{Field: "classification", Name: "class", Caption: "CLASS", Words: known(l.Classification), Rank: Middle, Goes: 2},
 			{Field: "diameter", Caption: "DIAM.", Words: l.diameter(), Rank: Middle, Goes: 1},
 			{Field: "lot", Caption: "LOT", Words: known(l.Lot), Rank: Low, Lines: 1, Goes: 4},
@@ -92,6 +93,20 @@ func (l Spool) Hold(reason, since string) (Label, error) {
 		out.Facts = append(out.Facts, Fact{Field: "since", Caption: "SINCE", Words: since, Rank: Low, Lines: 1, Goes: 3})
 	}
 	return out, nil
+}
+
+// mostLargeReason is how long a reason may be, in characters, that is set large.
+const mostLargeReason = 80
+
+// why is the reason of a hold. A long one, such as the program itself gives, is
+// set small rather than that there is no tag; on small stock it is the last to
+// go, and the tag says so.
+func why(reason string) Fact {
+	f := Fact{Field: "reason", Name: "why", Caption: "WHY", Words: said(reason, "no reason is written down"), Rank: Big, Lines: 3}
+	if utf8.RuneCountInString(f.Words) > mostLargeReason {
+		f.Rank, f.Wide, f.Lines, f.Goes = Middle, true, mostSentenceLines, 5
+	}
+	return f
 }
 
 // said returns text cleaned, or what is printed where there is none.

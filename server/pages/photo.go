@@ -20,7 +20,7 @@ type Photo struct {
 func photoKept(page string) (names []string, ok bool) {
 	switch page {
 	case "/counter", "/load", "/returns":
-		return []string{"badge", "welder", "job", "spool", "feeder", "place"}, true
+		return []string{"badge", "welder", "job", "procedure", "spool", "feeder", "place"}, true
 	case "/receiving":
 		return []string{"badge", "scan"}, true
 	}

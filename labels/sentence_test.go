@@ -1,0 +1,100 @@
+package labels
+
+import (
+	"cmp"
+	"errors"
+	"strings"
+	"testing"
+)
+
+// reasonOf is a reason of so many characters.
+func reasonOf(n int) string { return strings.Repeat("the test plate was sound ", n)[:n-1] + "x" }
+
+// TestASlipSaysWhyItMayGo holds that no slip leaves off the procedure revision
+// that the spool was checked against, why a limit was loosened, or a waiver: it
+// says all of each, or is refused with stock that would do.
+func TestASlipSaysWhyItMayGo(t *testing.T) {
+	t.Parallel()
+	f, err := newFonts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	waiver := "classification: waiver 12, granted by Dr. Ilse Quarrymoor until 2026-12-01 10:00 UTC: "
+	checked := "WPS-14 rev C; Structural steel, AWS D1.1"
+	loosened := checked + "; wind wind max loosened to 8 mph by Dr. Ilse Quarrymoor on 2026-11-25: "
+	tests := []struct {
+		name    string
+		checked string
+		waivers []string
+		least   string // the smallest stock that must do
+	}{
+		{"nothing out of the ordinary", checked, nil, "50x25"},
+		{"a waiver with a reason of one line", checked, []string{waiver + reasonOf(60)}, "100x75"},
+		{"a limit that was loosened", loosened + reasonOf(60), nil, "100x75"},
+		{"the longest reasons that are kept", loosened + reasonOf(500), []string{waiver + reasonOf(500), waiver + reasonOf(500)}, "100x150"},
+	}
+	for _, tt := range tests {
+		slip := Slip{Spool: usual(), Job: "26-114", Taker: "Jun Ashlock", Net: 13_029, Package: "open since 2026-11-25 07:10", Verdict: "fits with cautions: exposure", Checked: tt.checked, Waivers: tt.waivers, Entered: "2026-11-25 07:12 by Otto Brackwater"}
+		l, err := slip.Label()
+		if err != nil {
+			t.Fatal(err)
+		}
+		must := false
+		for _, size := range Sizes() {
+			must = must || size.Name == tt.least
+			s, err := f.layOut(&l, size, 203)
+			if err != nil {
+				_, named := errors.AsType[*FieldError](err)
+				if must || !named {
+					t.Errorf("%s: layOut on %s: %v", tt.name, size, err)
+				}
+				continue
+			}
+			said := texts(s)
+			all := said["waiver"] + said["procedure"] + said["profile"] + said["cautions"]
+			wanted := append(tt.waivers, "WPS-14 rev C")
+			if profile := strings.TrimPrefix(tt.checked, "WPS-14 rev C; "); strings.Contains(profile, "loosened") {
+				wanted = append(wanted, profile)
+			}
+			for _, want := range wanted {
+				if !strings.Contains(strings.Join(strings.Fields(all), " "), want) {
+					t.Errorf("%s on %s: the slip says %q, want %q", tt.name, size, all, want)
+				}
+			}
+		}
+	}
+}
+
+// TestAHoldTagIsAlwaysPrinted holds that no reason is too long for the tag that
+// keeps a spool from being used.
+func TestAHoldTagIsAlwaysPrinted(t *testing.T) {
+	t.Parallel()
+	f, err := newFonts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	byRule := "held by rule: exposed for 169 h 55 min, past its limit of 72 h (published: maker guide; filler metal maker's storage guide A (cored wire))"
+	for _, reason := range []string{"", "porosity: maker asked", byRule, reasonOf(500)} {
+		l, err := usual().Hold(reason, "2026-11-25 07:10")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, size := range Sizes() {
+			s, err := f.layOut(&l, size, 203)
+			if err != nil {
+				t.Errorf("a hold tag on %s, because %q: %v", size, reason, err)
+				continue
+			}
+			said := texts(s)
+			if said["order"] != "DO NOT USE" {
+				t.Errorf("a hold tag on %s: it says %q, want DO NOT USE", size, said["order"])
+			}
+			if left := said["cautions"]; !strings.Contains(said["reason"]+left, reason) && !strings.Contains(left, "why") && !strings.Contains(left, "more facts") {
+				t.Errorf("a hold tag on %s because %q: it says %q, %q: want the reason, or that there was no room for it", size, reason, said["reason"], left)
+			}
+			if size.scale() >= 100 && said["reason"] != cmp.Or(reason, "no reason is written down") {
+				t.Errorf("a hold tag on %s because %q: it says %q", size, reason, said["reason"])
+			}
+		}
+	}
+}
