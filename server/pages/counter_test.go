@@ -175,7 +175,7 @@ func TestIssue(t *testing.T) {
 	}
 	// The slip on paper has the same numbers.
 	paper := s.get("/labels/" + string(s.good.Code) + "/label?kind=slip&size=100x150&format=svg")
-	for _, says := range []string{"ISSUE SLIP", string(s.good.Code), "2207", "Wil Bead", "15 kg (33.1 lb)", "WPS-14 rev C;", "open since"} {
+	for _, says := range []string{"ISSUE SLIP", string(s.good.Code), "2207", "Wil Bead", "15 kg (33.1 lb)", "WPS-14 rev C", "open since"} {
 		if !strings.Contains(slip, says) && says != "ISSUE SLIP" || !strings.Contains(paper.body, says) {
 			t.Errorf("slip on screen %q, on paper %d %.2000q: want %q on both", slip, paper.status, paper.body, says)
 		}
