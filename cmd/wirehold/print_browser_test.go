@@ -34,7 +34,7 @@ func TestABoxBecomesAnIssuedSpoolInTheBrowser(t *testing.T) {
 			Of: inventory.Printer{Name: "Receiving desk", Address: printer.URL, DPI: 203, Size: "100x75", Format: "pdf"}}); err != nil {
 			t.Fatal(err)
 		}
-		printing, err := newPrinting(&program{now: clock}, site.ledger, func(ctx context.Context) labels.Catalog { return site.store.Catalog(ctx) }, labels.Shop{}, quiet)
+		printing, err := newPrinting(&program{now: clock}, site.ledger, func(ctx context.Context) labels.Register { return site.store.Catalog(ctx) }, labels.Shop{}, quiet)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -19,7 +19,7 @@ import (
 )
 
 // newPrinting returns who sends queued labels to their printers.
-func newPrinting(p *program, queue notify.PrintQueue, catalog func(context.Context) labels.Catalog, shop labels.Shop, log *slog.Logger) (*notify.Printing, error) {
+func newPrinting(p *program, queue notify.PrintQueue, catalog func(context.Context) labels.Register, shop labels.Shop, log *slog.Logger) (*notify.Printing, error) {
 	press, err := labels.NewPress()
 	if err != nil {
 		return nil, err
@@ -38,31 +38,37 @@ func newPrinting(p *program, queue notify.PrintQueue, catalog func(context.Conte
 
 // taskLabels looks up what each label of a print job says that its printer has
 // not taken yet.
-func taskLabels(catalog labels.Catalog, shop labels.Shop, t inventory.PrintTask) ([]labels.Label, error) {
-	out := make([]labels.Label, 0, len(t.Labels))
-	for _, printed := range t.Labels[min(t.Taken, len(t.Labels)):] {
-		l, err := taskLabel(catalog, shop, labels.Kind(t.Kind), printed)
-		if err != nil {
-			return nil, asFault(err)
+func taskLabels(catalog labels.Register, shop labels.Shop, t inventory.PrintTask) ([]labels.Label, error) {
+	left := t.Labels[min(t.Taken, len(t.Labels)):]
+	kind, out := labels.Kind(t.Kind), make([]labels.Label, len(left))
+	var codes []inventory.Code
+	var lines []int // on which the codes are
+	for i, printed := range left {
+		if lot, ok := inventory.LotOfLabel(printed.Of); ok { // a print job of lots has one
+			all, err := shop.OfLot(catalog, kind, lot)
+			if err != nil {
+				return nil, asFault(err)
+			}
+			out[i] = all[0]
+			continue
 		}
-		out = append(out, l.Printed(printed.Number))
+		code, err := inventory.ParseCode(printed.Of)
+		if err != nil {
+			return nil, err
+		}
+		codes, lines = append(codes, code), append(lines, i)
+	}
+	each, err := shop.Each(catalog, kind, codes)
+	if err != nil {
+		return nil, asFault(err)
+	}
+	for i, l := range each {
+		out[lines[i]] = l
+	}
+	for i, printed := range left {
+		out[i] = out[i].Printed(printed.Number)
 	}
 	return out, nil
-}
-
-func taskLabel(catalog labels.Catalog, shop labels.Shop, kind labels.Kind, printed inventory.PrintedLabel) (labels.Label, error) {
-	if lot, ok := inventory.LotOfLabel(printed.Of); ok {
-		all, err := shop.OfLot(catalog, kind, lot)
-		if err != nil {
-			return labels.Label{}, err
-		}
-		return all[0], nil
-	}
-	code, err := inventory.ParseCode(printed.Of)
-	if err != nil {
-		return labels.Label{}, err
-	}
-	return shop.Of(catalog, kind, code)
 }
 
 // drawTask draws the labels for the printer: one PDF, or a PNG each as its turn

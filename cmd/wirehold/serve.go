@@ -64,7 +64,7 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if err != nil {
 		return err
 	}
-	catalog := func(ctx context.Context) labels.Catalog { return s.Catalog(ctx) }
+	catalog := func(ctx context.Context) labels.Register { return s.Catalog(ctx) }
 	printing, err := newPrinting(p, ledger, catalog, labels.Shop{Base: l.Base, Zone: zone}, log)
 	if err != nil {
 		return err

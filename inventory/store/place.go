@@ -5,6 +5,8 @@ import (
 	"errors"
 	"time"
 
+	"gorm.io/gorm"
+
 	"wirehold/inventory"
 	"wirehold/inventory/fit"
 	"wirehold/inventory/unit"
@@ -133,12 +135,16 @@ const maxPlaces = 1000
 
 // Feeders returns every feeder, by name.
 func (r *reader) Feeders() ([]inventory.Feeder, error) {
+	return feeders(r.db.Order("p.name").Limit(maxPlaces))
+}
+
+// feeders returns the feeders f, places p, that q chooses.
+func feeders(q *gorm.DB) ([]inventory.Feeder, error) {
 	var rows []struct {
 		Place  placeRow  `gorm:"embedded"`
 		Feeder feederRow `gorm:"embedded"`
 	}
-	err := r.db.Table("feeders f").Select(feederColumns).
-		Joins("JOIN places p ON p.code = f.code").Order("p.name").Limit(maxPlaces).Scan(&rows).Error
+	err := q.Table("feeders f").Select(feederColumns).Joins("JOIN places p ON p.code = f.code").Scan(&rows).Error
 	if err != nil {
 		return nil, err
 	}

@@ -26,7 +26,7 @@ import (
 // Catalog is what the API looks up.
 type Catalog interface {
 	inventory.Reader
-	labels.Catalog
+	labels.Register
 	Spools(inventory.Query) ([]inventory.SpoolLine, error)
 	SpoolLine(inventory.Code) (inventory.SpoolLine, error)
 	Wires(inventory.Query) ([]inventory.WireLine, error)

@@ -186,16 +186,16 @@ func (h *handlers) printable(ctx context.Context, o inventory.PrintOrder) error 
 	if err != nil {
 		return err
 	}
-	catalog, all := h.Catalog(ctx), make([]labels.Label, 0, len(o.Of))
-	for _, of := range o.Of {
-		l, err := h.Shop.Of(catalog, labels.Kind(o.Kind), inventory.Code(of))
-		if e, ok := errors.AsType[*labels.FieldError](err); ok {
-			return inventory.Invalidf("codes", "%s: %s", of, e)
-		}
-		if err != nil {
-			return err
-		}
-		all = append(all, l)
+	codes := make([]inventory.Code, len(o.Of))
+	for i, of := range o.Of {
+		codes[i] = inventory.Code(of)
+	}
+	all, err := h.Shop.Each(h.Catalog(ctx), labels.Kind(o.Kind), codes)
+	if e, ok := errors.AsType[*labels.FieldError](err); ok {
+		return inventory.Invalidf("codes", "%s: %s", codes[len(all)], e)
+	}
+	if err != nil {
+		return err
 	}
 	return h.Press.Fits(all, printer, "printer_id")
 }
