@@ -3,7 +3,9 @@ package labels
 import (
 	"fmt"
 	"image"
+	"image/draw"
 	"io"
+	"slices"
 
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
@@ -79,6 +81,8 @@ type raster struct {
 	page   bitmap
 	origin image.Point // of the sheet being painted
 	buf    sfnt.Buffer
+	tracer vector.Rasterizer
+	grey   []byte          // room for a character as it is traced
 	marks  map[mark]bitmap // ink, around the point a character starts at
 	kept   int             // bytes of ink in marks
 	err    error
@@ -138,24 +142,32 @@ func (p *raster) mark(m mark) (bitmap, error) {
 	}
 	bounds := segments.Bounds()
 	rect := image.Rect(bounds.Min.X.Floor(), bounds.Min.Y.Floor(), bounds.Max.X.Ceil(), bounds.Max.Y.Ceil())
-	z := vector.NewRasterizer(rect.Dx(), rect.Dy())
-	trace(z, segments, rect.Min)
-	grey := image.NewAlpha(image.Rect(0, 0, rect.Dx(), rect.Dy()))
-	z.Draw(grey, grey.Rect, image.Opaque, image.Point{})
-	ink := newBitmap(rect, nil)
-	for y := range rect.Dy() {
-		for x := range rect.Dx() {
-			if grey.AlphaAt(x, y).A >= 128 {
-				ink.bits[y*ink.stride+x/8] |= 0x80 >> (x % 8)
-			}
-		}
-	}
+	ink := p.ink(segments, rect)
 	if p.kept += len(ink.bits); p.kept > mostInk {
 		clear(p.marks)
 		p.kept = len(ink.bits)
 	}
 	p.marks[m] = ink
 	return ink, nil
+}
+
+// ink draws an outline that lies within r.
+func (p *raster) ink(outline sfnt.Segments, r image.Rectangle) bitmap {
+	width, height := r.Dx(), r.Dy()
+	p.tracer.Reset(width, height)
+	p.tracer.DrawOp = draw.Src // every dot is written: what grey holds does not matter
+	trace(&p.tracer, outline, r.Min)
+	p.grey = slices.Grow(p.grey[:0], width*height)[:width*height]
+	grey := &image.Alpha{Pix: p.grey, Stride: width, Rect: image.Rect(0, 0, width, height)}
+	p.tracer.Draw(grey, grey.Rect, image.Opaque, image.Point{})
+	ink := newBitmap(r, nil)
+	for y := range height {
+		row := ink.bits[y*ink.stride : (y+1)*ink.stride]
+		for x, a := range p.grey[y*width : (y+1)*width] {
+			row[x/8] |= a >> 7 << 7 >> (x % 8) // half covered or more
+		}
+	}
+	return ink
 }
 
 // trace gives a character's outline to z, whose origin is at from.

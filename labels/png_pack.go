@@ -7,10 +7,19 @@ import (
 )
 
 // packer writes PNG (ISO/IEC 15948). It keeps its compressor: making one takes
-// longer than drawing a label.
+// as long as drawing a label.
 type packer struct {
 	out  writeTo
 	zlib *zlib.Writer
+}
+
+// newPacker returns a packer whose compressor is made: a compressor makes its
+// tables when it is first written to.
+func newPacker() *packer {
+	p := &packer{}
+	p.zlib, _ = zlib.NewWriterLevel(&p.out, zlib.BestSpeed) // the level is one there is
+	p.zlib.Write(nil)                                       // into memory: it cannot fail
+	return p
 }
 
 // writeTo is a slice of bytes that can be written to.
@@ -45,11 +54,7 @@ func (p *packer) pack(b bitmap, dpi int) []byte {
 // compress writes the rows: one that repeats the row above says no more than
 // that.
 func (p *packer) compress(b bitmap) {
-	if p.zlib == nil {
-		p.zlib, _ = zlib.NewWriterLevel(&p.out, zlib.BestSpeed) // the level is one there is
-	} else {
-		p.zlib.Reset(&p.out)
-	}
+	p.zlib.Reset(&p.out)
 	same := make([]byte, b.stride+1)
 	same[0] = 2 // filter "up": the difference to the row above
 	row := make([]byte, b.stride+1)

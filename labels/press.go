@@ -32,7 +32,7 @@ func NewPress() (*Press, error) {
 type setter struct {
 	fonts  fonts
 	raster raster
-	packer packer
+	packer *packer
 }
 
 func newSetter() (*setter, error) {
@@ -40,7 +40,7 @@ func newSetter() (*setter, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &setter{fonts: f, raster: raster{marks: map[mark]bitmap{}}}, nil
+	return &setter{fonts: f, raster: raster{marks: map[mark]bitmap{}}, packer: newPacker()}, nil
 }
 
 // with calls f with a setter that nobody else has.
