@@ -131,6 +131,9 @@ func TestAWaiverDoesNotPassToTheNextRevision(t *testing.T) {
 	if got := page.text("answer-why"); !strings.Contains(got, "it is for WPS-15 rev A, and the job is welded to WPS-15 rev B now") {
 		t.Errorf("GET /waivers/1: %q, want what it is for and what the job is welded to", got)
 	}
+	if strings.Contains(page.body, "To the counter") {
+		t.Error("GET /waivers/1 leads to the counter under a procedure that the job has no more")
+	}
 	again := page.all("links-item")
 	if len(again) != 1 {
 		t.Fatalf("GET /waivers/1: %d offers to ask again, want 1", len(again))
