@@ -134,12 +134,12 @@ func (w WaiverLine) forFit(d fit.Demand) fit.Waiver {
 	return fit.Waiver{Spool: string(w.Spool), Job: d.JobSource, Rule: w.Rule, Reason: w.Reason, By: by, AskedBy: asked, Until: w.Until}
 }
 
-// waivers names the waivers that the verdict rests on, as the ledger keeps
-// them; empty if it rests on none.
+// waivers names the waivers that the verdict rests on, as the ledger keeps them:
+// one a line, whatever line ends a reason has; empty if it rests on none.
 func (c Check) waivers() string {
 	var out []string
 	for _, w := range c.Waivers {
-		out = append(out, fmt.Sprintf("%s: waiver %d, granted by %s until %s: %s (asked by %s)", w.Rule, w.ID, w.DecidedName, Stamp(w.Until), w.Reason, w.AskedName))
+		out = append(out, fmt.Sprintf("%s: waiver %d, granted by %s until %s: %s (asked by %s)", w.Rule, w.ID, w.DecidedName, Stamp(w.Until), strings.Join(strings.Fields(w.Reason), " "), w.AskedName))
 	}
 	return strings.Join(out, "\n")
 }

@@ -163,6 +163,7 @@ func readJob(c *cells) demoJob {
 		j.BaseMetals = append(j.BaseMetals, fit.BaseMetal{Name: name, Family: family})
 	}
 	j.Thickness, j.Wind = parse(c, "thickness", unit.ParseLength), parse(c, "wind", unit.ParseSpeed)
+	j.Site = inventory.Site(c.text("site"))
 	j.Joint, j.Sheltered, j.Closed = c.text("joint"), c.yes("sheltered"), c.yes("closed")
 	return j
 }

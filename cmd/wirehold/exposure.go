@@ -14,9 +14,20 @@ import (
 
 type exposureCommand struct {
 	database
-	Spool string    `arg:"" help:"The spool's code." placeholder:"SPOOL"`
-	At    time.Time `help:"The instant, past or to come, such as 2026-03-09T05:00:00Z; left out for now. For one to come nothing moves and the air stays as it is." format:"2006-01-02T15:04:05Z07:00" placeholder:"TIME"`
-	JSON  bool      `help:"The clock as one JSON object." name:"json"`
+	Spool string  `arg:"" help:"The spool's code." placeholder:"SPOOL"`
+	At    instant `help:"The instant, past or to come, such as 2026-03-09T05:00:00Z; left out for now. For one to come nothing moves and the air stays as it is." placeholder:"TIME"`
+	JSON  bool    `help:"The clock as one JSON object." name:"json"`
+}
+
+// instant is a time with its zone, as it is given to a command.
+type instant struct{ time.Time }
+
+// UnmarshalText reads the time; the error is for who typed it.
+func (i *instant) UnmarshalText(text []byte) (err error) {
+	if i.Time, err = time.Parse(time.RFC3339, string(text)); err != nil {
+		return fmt.Errorf("%q is no instant: give date, time and zone, such as 2026-03-09T05:00:00Z or 2026-03-09T07:00:00+02:00", text)
+	}
+	return nil
 }
 
 func (c *exposureCommand) Run(p *program) error {
@@ -29,7 +40,7 @@ func (c *exposureCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
-	e, err := ledger.Exposure(p.ctx, spool, c.At)
+	e, err := ledger.Exposure(p.ctx, spool, c.At.Time)
 	if err != nil {
 		return err
 	}

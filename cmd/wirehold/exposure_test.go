@@ -100,7 +100,7 @@ func TestBadQuestionsAboutExposure(t *testing.T) {
 	}
 	for name, args := range map[string][]string{"no code": {"exposure", "nothing"}, "no spool": {"exposure"}, "no instant": {"exposure", string(spool), "--at", "noon"}} {
 		out, err := command(t, append(args, "--db", path)...)
-		want := map[string]string{"no code": "nothing", "no spool": "<spool>", "no instant": "noon"}[name]
+		want := map[string]string{"no code": "nothing", "no spool": "<spool>", "no instant": `"noon" is no instant: give date, time and zone`}[name]
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v printed %q, error %v; want an error that names %q", name, args, out, err, want)
 		}

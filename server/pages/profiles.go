@@ -116,6 +116,8 @@ type ProfilePage struct {
 	Profile     ProfileLine
 	Differences []fit.Difference
 	Limits      []LimitRow
+	Waivers     []LimitRow // the lines that say what may be waived
+	Usual       fit.Limit  // who says so of most of them
 	Changes     []inventory.ProfileChange
 	Chosen      string // which line is being changed; empty if none is
 	Limit       *Form  // of the chosen line, or of a new one
@@ -179,12 +181,29 @@ func (p *Pages) profilePage(c *gin.Context, chosen string) (*ProfilePage, error)
 		if r.Shop() {
 			row.Change = fmt.Sprintf("/profiles/%s?line=%d#change", id, i)
 		}
+		if l.Parameter == waiverLine {
+			page.Waivers = append(page.Waivers, row)
+			continue
+		}
 		page.Limits = append(page.Limits, row)
 	}
+	page.Usual = usual(page.Waivers)
 	if r.Shop() {
 		p.addProfileForms(page, r, all, chosen)
 	}
 	return page, nil
+}
+
+// usual returns the authority that most of the lines share, so that it is said
+// once.
+func usual(rows []LimitRow) (l fit.Limit) {
+	count := map[string]int{}
+	for _, r := range rows {
+		if count[r.Source]++; count[r.Source] > count[l.Source] || l.Source == "" {
+			l = r.Limit
+		}
+	}
+	return l
 }
 
 // addProfileForms adds what changes a profile of the shop.
@@ -243,7 +262,7 @@ func limitFields(l fit.Limit) []Field {
 	case l.Value == "":
 		value.Hint += "; or in the words of those that are there"
 	case inWordsAlone(l.Parameter):
-		value = Field{Name: "value", Label: "Value", Type: "select", Options: []Option{{l.Value, l.Value, true}}, Hint: "It has no figure: what going past it does is what can be changed"}
+		value = Field{Name: "value", Label: "Value", Type: "select", Required: true, Options: []Option{{l.Value, l.Value, true}}, Hint: "It has no figure: what going past it does is what can be changed"}
 	}
 	return []Field{
 		value,

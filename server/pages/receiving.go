@@ -119,6 +119,9 @@ func (p *Pages) receive(c *gin.Context) error {
 		Place: in.code("place", inventory.PlaceCode), Spools: int(in.whole("spools")), Damaged: int(in.whole("damaged"))}
 	if net := in.grams("net"); net != nil {
 		receipt.Net = *net
+		if *net == 0 {
+			in.fault("net", "a package that came holds wire: weigh it again, or leave this empty for the wire's own weight")
+		}
 	}
 	if receipt.WireID == 0 {
 		in.fault("wire", "choose the wire that came")

@@ -130,6 +130,7 @@ func TestReceive(t *testing.T) {
 		{"without a certificate it is held", map[string]string{"certificate": "", "lot_number": "GL-3", "request_key": "r2"}, 303, "The lot is on hold"},
 		{"without a wire", map[string]string{"wire": "", "request_key": "r3"}, 422, "choose the wire"},
 		{"too many", map[string]string{"spools": "5000", "request_key": "r4"}, 422, "how many packages"},
+		{"a package without wire", map[string]string{"net": "0 kg", "request_key": "r6"}, 422, "holds wire"},
 		{"a net weight without unit", map[string]string{"net": "15", "request_key": "r5"}, 422, "15"},
 		{"no badge", map[string]string{"person": "", "request_key": "r6"}, 422, "scan your badge"},
 	}

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -57,12 +58,26 @@ func unasked(c inventory.Check, feeder inventory.Code) (left []fit.Rule, asked [
 	return left, asked
 }
 
+// rulesInWords lists rules in the middle of a sentence: "shelf life and
+// diameter".
+func rulesInWords(rules []fit.Rule) string {
+	words := make([]string, len(rules))
+	for i, r := range rules {
+		words[i] = strings.ToLower(ruleName(r))
+	}
+	if last := len(words) - 1; last > 0 {
+		return strings.Join(words[:last], ", ") + " and " + words[last]
+	}
+	return strings.Join(words, "")
+}
+
 // WaiverAskPage asks for a waiver of all that stops a spool for a job.
 type WaiverAskPage struct {
 	Base
 	Check   inventory.Check
 	Verdict Verdict
-	Form    *Form // nil where a waiver would not help
+	Form    *Form  // nil where a waiver would not help
+	Rules   string // what is asked about: "Classification and Diameter"
 }
 
 // newWaiver answers GET /waivers/new.
@@ -95,8 +110,10 @@ func (p *Pages) waiverAskPage(c *gin.Context, s slots) (*WaiverAskPage, error) {
 	for _, rule := range left {
 		form.Hidden = append(form.Hidden, Hidden{"rules", string(rule)})
 	}
-	form = form.fields(badgeField(string(s.Badge)), reasonField("Why this spool should be used all the same: the engineer reads it"))
-	page.Form = &form
+	reason := reasonField("Why this spool should be used all the same: the engineer reads it")
+	reason.Type = "textarea"
+	form = form.fields(badgeField(string(s.Badge)), reason)
+	page.Form, page.Rules = &form, rulesInWords(left)
 	return page, nil
 }
 

@@ -166,7 +166,8 @@ func TestAProfileIsCopiedAndChangedInThePages(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
 	wind := fit.Limit{Rule: fit.RuleWind, Parameter: "wind_max", Value: "5 mph", Action: fit.Stops, Provenance: filler.Practice, Source: "from practice"}
-	s.ledger = inventory.NewLedger(s.store, []fit.Profile{{ID: inventory.GeneralProfile, Name: "General shop", Limits: []fit.Limit{wind}}}, func() time.Time { return s.now })
+	waived := fit.Limit{Rule: fit.RuleDiameter, Parameter: "waiver", Value: "no", Provenance: filler.Practice, Source: "default"}
+	s.ledger = inventory.NewLedger(s.store, []fit.Profile{{ID: inventory.GeneralProfile, Name: "General shop", Limits: []fit.Limit{wind, waived}}}, func() time.Time { return s.now })
 	s.serve()
 	person := []string{string(s.engineer.Code)}
 	steps := []struct {
@@ -185,6 +186,8 @@ func TestAProfileIsCopiedAndChangedInThePages(t *testing.T) {
 		{"looser without a reason", "/profiles/shop-1/limits", url.Values{"line": {"0"}, "value": {"9 mph"}, "action": {"stops"}, "person": person, "request_key": {"8"}}, 422, "give the reason"},
 		{"looser with one", "/profiles/shop-1/limits", url.Values{"line": {"0"}, "value": {"9 mph"}, "action": {"stops"}, "reason": {"screens up"}, "person": person, "request_key": {"8b"}}, 303, "Because: screens up Eva Root. It goes on every issue slip"},
 		{"a further limit", "/profiles/shop-1/limits", url.Values{"line": {"new"}, "kind": {"wind wind_max"}, "value": {"2 mph"}, "action": {"stops"}, "person": person, "request_key": {"9"}}, 303, "is new"},
+		{"waivable with a reason", "/profiles/shop-1/limits", url.Values{"line": {"1"}, "value": {"yes"}, "reason": {"a batch test"}, "person": person, "request_key": {"9b"}}, 303, "Diameter may be waived"},
+		{"not under a condition", "/profiles/shop-1/limits", url.Values{"line": {"1"}, "value": {"no"}, "condition": {"solid"}, "person": person, "request_key": {"9c"}}, 422, "at all times"},
 		{"named and bounded", "/profiles/shop-1", url.Values{"name": {"Ours now"}, "waiver_days": {"7"}, "person": person, "request_key": {"10"}}, 303, "at most 7 days"},
 	}
 	for _, tt := range steps {
