@@ -62,7 +62,7 @@ func (l *Ledger) move(ctx context.Context, e Entry, deed MovementType, wish stri
 	}
 	now := l.at()
 	var s Spool
-	err := l.store.Write(ctx, func(tx Tx) error {
+	err := l.store.WriteShared(ctx, func(tx Tx) error {
 		before, err := tx.Requested(e.RequestKey)
 		if err != nil {
 			return err

@@ -11,6 +11,11 @@ type Store interface {
 	// Write runs f in one transaction and commits it if f returns nil. It may
 	// run f twice, so f prints, mails and signals nothing.
 	Write(ctx context.Context, f func(Tx) error) error
+	// WriteShared is Write for an f that takes no longer than a movement of one
+	// spool: it may share its transaction with others that wait. Each comes
+	// after the one before it and stands or falls alone, and all are answered
+	// once everything is committed.
+	WriteShared(ctx context.Context, f func(Tx) error) error
 	// Snapshot runs f on what the database held at one instant.
 	Snapshot(ctx context.Context, f func(Reader) error) error
 	// Read returns what can be looked up outside a transaction.

@@ -43,6 +43,13 @@ func child() (isChild bool, code int) {
 // serving is the program in a process of its own, serving a database.
 func serving(t *testing.T, after time.Duration, args ...string) *exec.Cmd {
 	t.Helper()
+	cmd, _ := telling(t, after, args...)
+	return cmd
+}
+
+// telling is serving, with what the program says.
+func telling(t *testing.T, after time.Duration, args ...string) (*exec.Cmd, *syncBuffer) {
+	t.Helper()
 	cmd := exec.CommandContext(t.Context(), os.Args[0], append([]string{"serve", "--listen", "127.0.0.1:0", "--zone", "UTC"}, args...)...)
 	cmd.Env = append(os.Environ(), childClock+"="+after.String())
 	log := &syncBuffer{}
@@ -55,7 +62,7 @@ func serving(t *testing.T, after time.Duration, args ...string) *exec.Cmd {
 			t.Logf("the program's log:\n%s", log)
 		}
 	})
-	return cmd
+	return cmd, log
 }
 
 // kill ends the process as a power cut would: it is told nothing.

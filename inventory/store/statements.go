@@ -5,15 +5,14 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-
-	"gorm.io/gorm"
 )
 
 const spoolColumns = `code, lot_id, place_code, net_g, tare_g, full_g, received_at, opened_at, held, job_code, holder_code, out_since, scrapped, moved_at, version, feeder_code, touched, track, procedure_id`
 
 const movementColumns = `seq, spool_code, version, type, effective_at, entered_at, person_code, request_key, request, lot_id, to_code, job_code, holder_code, net_g, tare_g, opened_at, reason, corrects, verdict, checked, waiver, dried_from, dried_until, oven_code, dried_mdegc, dried_held_s, dried_takes_s, drying_rule, undone, prev_hash, hash, procedure_id`
 
-// statements are the SQL of the counter's path, prepared once for each pool.
+// statements are the SQL of the counter's path, prepared once for each pool
+// and for the connection that writes.
 type statements struct {
 	spool, spoolOn, insertSpool, updateSpool     *sql.Stmt
 	requested, head, insertMovement              *sql.Stmt
@@ -27,11 +26,12 @@ type statements struct {
 	all []*sql.Stmt
 }
 
-func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
-	pool, err := db.DB()
-	if err != nil {
-		return nil, err
-	}
+// preparer is a pool of connections, or one of them.
+type preparer interface {
+	PrepareContext(ctx context.Context, query string) (*sql.Stmt, error)
+}
+
+func prepare(ctx context.Context, on preparer) (_ *statements, err error) {
 	s := &statements{}
 	for _, p := range []struct {
 		to  **sql.Stmt
@@ -64,7 +64,7 @@ func prepare(ctx context.Context, db *gorm.DB) (*statements, error) {
 		{&s.shop, `SELECT shift_ends, grace_min, quiet, near_before_min, shelf_before_d, version FROM shop_settings WHERE id = 1`},
 		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, 1) ON CONFLICT (name) DO UPDATE SET value = counters.value + 1 RETURNING value`},
 	} {
-		if *p.to, err = pool.PrepareContext(ctx, p.sql); err != nil {
+		if *p.to, err = on.PrepareContext(ctx, p.sql); err != nil {
 			return nil, fmt.Errorf("prepare %q: %w", p.sql, errors.Join(err, s.close()))
 		}
 		s.all = append(s.all, *p.to)

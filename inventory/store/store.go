@@ -18,8 +18,9 @@ import (
 
 // Store is an inventory in a database. It is safe for concurrent use.
 type Store struct {
-	writer, readers *gorm.DB
-	hot, hotReaders *statements
+	writer     *writer
+	readers    *gorm.DB
+	hotReaders *statements
 }
 
 var _ inventory.Store = (*Store)(nil)
@@ -31,25 +32,34 @@ func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
 	if err := patiently(ctx, func() error { return migrate(ctx, path, log) }); err != nil {
 		return nil, fmt.Errorf("database %s: %w", path, err)
 	}
-	writer, err := open(path, true, 1, log)
-	if err != nil {
-		return nil, fmt.Errorf("open database %s: %w", path, err)
-	}
-	readers, err := open(path, false, max(4, runtime.NumCPU()), log)
-	if err != nil {
-		return nil, fmt.Errorf("open database %s for reading: %w", path, errors.Join(err, closeDB(writer)))
-	}
-	s := &Store{writer: writer, readers: readers}
-	if s.hot, err = prepare(ctx, writer); err == nil {
-		s.hotReaders, err = prepare(ctx, readers)
-	}
+	s := &Store{}
+	err := s.open(ctx, path, log)
 	if err == nil {
 		err = s.retrack(ctx)
 	}
 	if err != nil {
-		return nil, errors.Join(err, s.Close())
+		return nil, fmt.Errorf("open database %s: %w", path, errors.Join(err, s.Close()))
 	}
 	return s, nil
+}
+
+func (s *Store) open(ctx context.Context, path string, log *slog.Logger) error {
+	writes, err := open(path, true, 1, log)
+	if err != nil {
+		return err
+	}
+	if s.writer, err = newWriter(ctx, writes); err != nil {
+		return errors.Join(err, closeDB(writes))
+	}
+	if s.readers, err = open(path, false, max(4, runtime.NumCPU()), log); err != nil {
+		return err
+	}
+	pool, err := s.readers.DB()
+	if err != nil {
+		return err
+	}
+	s.hotReaders, err = prepare(ctx, pool)
+	return err
 }
 
 // patiently does what may find the database held by another program that is
@@ -99,7 +109,7 @@ func open(path string, immediate bool, connections int, log *slog.Logger) (*gorm
 
 // Close closes the database.
 func (s *Store) Close() error {
-	return errors.Join(s.hot.close(), s.hotReaders.close(), closeDB(s.readers), closeDB(s.writer))
+	return errors.Join(s.hotReaders.close(), closeDB(s.readers), s.writer.close())
 }
 
 func closeDB(db *gorm.DB) error {
@@ -124,18 +134,19 @@ func (s *Store) Ping(ctx context.Context) error {
 
 // Write runs f in one transaction; see [inventory.Store].
 func (s *Store) Write(ctx context.Context, f func(inventory.Tx) error) error {
-	err := s.writer.WithContext(ctx).Transaction(func(db *gorm.DB) error {
-		return f(&tx{within(ctx, db, s.hot)})
-	})
-	return translate(err)
+	return translate(s.writer.write(ctx, false, f))
+}
+
+// WriteShared is Write for what is done in no time; see [inventory.Store].
+func (s *Store) WriteShared(ctx context.Context, f func(inventory.Tx) error) error {
+	return translate(s.writer.write(ctx, true, f))
 }
 
 // Snapshot runs f on what the database held at one instant: a read transaction,
 // which a write-ahead log shows unchanged until it ends.
 func (s *Store) Snapshot(ctx context.Context, f func(inventory.Reader) error) error {
 	err := s.readers.WithContext(ctx).Transaction(func(db *gorm.DB) error {
-		r := within(ctx, db, s.hotReaders)
-		return f(&Catalog{r})
+		return f(&Catalog{within(ctx, db, s.hotReaders)})
 	}, &sql.TxOptions{ReadOnly: true})
 	return translate(err)
 }
@@ -160,7 +171,8 @@ func (s *Store) Catalog(ctx context.Context) *Catalog {
 // Catalog looks things up outside a transaction.
 type Catalog struct{ reader }
 
-// reader looks things up, in a transaction if conn is set. It lives no longer
+// reader looks things up, on one instant of the database if conn is set, and
+// within the transaction under way if hot is the writer's. It lives no longer
 // than the call it was made for, which is why it may hold a context.
 type reader struct {
 	ctx  context.Context
