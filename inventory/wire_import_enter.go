@@ -3,6 +3,7 @@ package inventory
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 )
@@ -32,94 +33,155 @@ type ImportReader interface {
 	// WiresAfter returns up to limit wires with an id after the one given, in
 	// order: what tells one wire from another, and no more.
 	WiresAfter(id int64, limit int) ([]Wire, error)
+	// WiresMark returns a text that is another once a wire was added or changed.
+	WiresMark() (string, error)
+	// ImportRequested returns the import made by the request key; [NotFound]
+	// if it is new.
+	ImportRequested(key string) (ImportRecord, error)
 }
 
 // ImportTx keeps imports.
 type ImportTx interface {
-	// ImportRequested returns the import made by the request key; [NotFound]
-	// if it is new.
-	ImportRequested(key string) (ImportRecord, error)
-	// AddImport keeps that the wires of lines, entered before, came by r.
-	AddImport(r ImportRecord, lines []ImportLine) (id int64, err error)
+	// AddImport enters the wires of lines at their first version, each with the
+	// change of the same place, and keeps that they came by r. It gives the
+	// wires their ids.
+	AddImport(r ImportRecord, lines []ImportLine, changes []WireChange) (id int64, err error)
 }
 
 // PlanWires says what a table would enter if the person imported it, or all
 // that is wrong with it, and changes nothing. [Forbidden] if the person enters
 // no wires.
-func (l *Ledger) PlanWires(ctx context.Context, person Code, rows []ImportRow) (ImportPlan, error) {
-	return planFor(l.store.Read(ctx), person, rows)
+func (l *Ledger) PlanWires(ctx context.Context, person Code, rows []ImportRow) (plan ImportPlan, err error) {
+	err = l.store.Snapshot(ctx, func(r Reader) error {
+		from, err := importBasisOf(r, person)
+		if err != nil {
+			return err
+		}
+		plan, err = from.plan(r, rows)
+		return err
+	})
+	return plan, err
 }
 
-func planFor(r Reader, person Code, rows []ImportRow) (ImportPlan, error) {
-	by, err := badge(r, person)
-	if err != nil {
-		return ImportPlan{}, err
+// importBasis is what a plan rests on besides the table.
+type importBasis struct {
+	by        Person
+	nicknames []Nickname
+	wires     string // the mark of the wires in the store
+}
+
+// importBasisOf returns the basis of a plan for the person as it is now.
+func importBasisOf(r Reader, person Code) (b importBasis, err error) {
+	if b.by, err = badge(r, person); err != nil {
+		return b, err
 	}
-	if !by.Role.MayEnterWires() {
-		return ImportPlan{}, Forbiddenf("may-not-enter-wires", "%s is a %s: the welding engineer, the owner or the buyer enters wires", by.Name, by.Role)
+	if !b.by.Role.MayEnterWires() {
+		return b, Forbiddenf("may-not-enter-wires", "%s is a %s: the welding engineer, the owner or the buyer enters wires", b.by.Name, b.by.Role)
 	}
-	nicknames, err := r.Nicknames()
-	if err != nil {
-		return ImportPlan{}, err
+	if b.nicknames, err = r.Nicknames(); err != nil {
+		return b, err
 	}
-	return planImport(rows, NewVocabulary(nicknames)).against(r, by)
+	b.wires, err = r.WiresMark()
+	return b, err
+}
+
+func (b importBasis) same(c importBasis) bool {
+	return b.by == c.by && b.wires == c.wires && slices.Equal(b.nicknames, c.nicknames)
+}
+
+func (b importBasis) plan(r Reader, rows []ImportRow) (ImportPlan, error) {
+	return planImport(rows, NewVocabulary(b.nicknames)).against(r, b.by)
+}
+
+// importDraft is an import as it will be written.
+type importDraft struct {
+	from    importBasis
+	plan    ImportPlan
+	changes []WireChange // one a line of the plan
+}
+
+// draft works out what an import writes. Nothing of it is known to be so any
+// more once its basis has changed.
+func (in WireImport) draft(r Reader, from importBasis, now time.Time) (importDraft, error) {
+	d := importDraft{from: from}
+	var err error
+	if d.plan, err = from.plan(r, in.Rows); err != nil {
+		return d, err
+	}
+	for _, line := range d.plan.Lines {
+		d.changes = append(d.changes, WireChange{Version: 1, Person: in.Person, At: now, RequestKey: fmt.Sprintf("%s line %d", in.RequestKey, line.Line),
+			Deed: WireEntered, What: in.history(line)})
+	}
+	return d, d.plan.Err()
 }
 
 // ImportWires enters every wire of a table, or none. A table with faults is
 // [Invalid] with code "import-faults", and the plan says what they are. A
 // request key that was used before returns what it entered then; used for
 // another file it is a [Conflict].
-func (l *Ledger) ImportWires(ctx context.Context, in WireImport) (ImportRecord, ImportPlan, error) {
+//
+// All is worked out before the transaction, which the counters wait for, and
+// again within it only where somebody changed what it rests on meanwhile.
+func (l *Ledger) ImportWires(ctx context.Context, in WireImport) (done ImportRecord, plan ImportPlan, err error) {
 	if err := in.check(); err != nil {
-		return ImportRecord{}, ImportPlan{}, err
+		return done, plan, err
 	}
 	now := l.at()
-	var done ImportRecord
-	var plan ImportPlan
-	err := l.store.Write(ctx, func(tx Tx) error {
-		before, err := tx.ImportRequested(in.RequestKey)
-		if err == nil {
-			done = before
-			return before.repeated(in)
-		}
-		if KindOf(err) != NotFound {
+	var d importDraft
+	err = l.store.Snapshot(ctx, func(r Reader) (err error) {
+		if done, err = in.before(r); err != nil || done.ID != 0 {
 			return err
 		}
-		if plan, err = planFor(tx, in.Person, in.Rows); err != nil {
+		from, err := importBasisOf(r, in.Person)
+		if err != nil {
 			return err
 		}
-		if err := plan.Err(); err != nil {
-			return err
-		}
-		done, err = in.enter(tx, plan, now)
+		d, err = in.draft(r, from, now)
 		return err
 	})
-	if err != nil {
-		return ImportRecord{}, plan, err
+	if err == nil && done.ID == 0 {
+		err = l.store.Write(ctx, func(tx Tx) (err error) {
+			done, d, err = in.enter(tx, d, now)
+			return err
+		})
 	}
-	return done, plan, nil
+	if err != nil {
+		return ImportRecord{}, d.plan, err
+	}
+	return done, d.plan, nil
 }
 
-// enter writes the wires, who entered them, and that they came by this import.
-func (in WireImport) enter(tx Tx, plan ImportPlan, now time.Time) (ImportRecord, error) {
-	done := ImportRecord{RequestKey: in.RequestKey, File: in.File, SHA256: in.SHA256, Person: in.Person, At: now, Wires: len(plan.Lines)}
-	for i := range plan.Lines {
-		line := &plan.Lines[i]
-		line.Wire.Version = 1
-		id, err := tx.AddWire(line.Wire)
-		if err != nil {
-			return done, fmt.Errorf("line %d: %w", line.Line, err)
-		}
-		line.Wire.ID = id
-		err = tx.AddWireChange(WireChange{WireID: id, Version: 1, Person: in.Person, At: now, RequestKey: fmt.Sprintf("%s line %d", in.RequestKey, line.Line),
-			Deed: WireEntered, What: in.history(*line)})
-		if err != nil {
-			return done, fmt.Errorf("line %d: keep who entered it: %w", line.Line, err)
+// before returns the import that the request key made before; one without an
+// id if it is new.
+func (in WireImport) before(r ImportReader) (ImportRecord, error) {
+	done, err := r.ImportRequested(in.RequestKey)
+	switch KindOf(err) {
+	case NotFound:
+		return ImportRecord{}, nil
+	case "":
+		return done, done.repeated(in)
+	}
+	return done, err
+}
+
+// enter writes the draft, worked out anew if its basis is no longer what it was.
+func (in WireImport) enter(tx Tx, d importDraft, now time.Time) (ImportRecord, importDraft, error) {
+	done, err := in.before(tx)
+	if err != nil || done.ID != 0 {
+		return done, importDraft{}, err
+	}
+	from, err := importBasisOf(tx, in.Person)
+	if err != nil {
+		return done, d, err
+	}
+	if !from.same(d.from) {
+		if d, err = in.draft(tx, from, now); err != nil {
+			return done, d, err
 		}
 	}
-	var err error
-	done.ID, err = tx.AddImport(done, plan.Lines)
-	return done, err
+	done = ImportRecord{RequestKey: in.RequestKey, File: in.File, SHA256: in.SHA256, Person: in.Person, At: now, Wires: len(d.plan.Lines)}
+	done.ID, err = tx.AddImport(done, d.plan.Lines, d.changes)
+	return done, d, err
 }
 
 // history is what the wire's own history says of its import.

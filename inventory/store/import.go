@@ -1,6 +1,8 @@
 package store
 
 import (
+	"fmt"
+
 	"wirehold/inventory"
 	"wirehold/inventory/unit"
 )
@@ -34,29 +36,48 @@ func (importedWireRow) TableName() string { return "imported_wires" }
 const importColumns = "id, request_key, file, sha256, person_code, imported_at, wires"
 
 // ImportRequested returns the import made by the request key.
-func (t *tx) ImportRequested(key string) (inventory.ImportRecord, error) {
+func (r *reader) ImportRequested(key string) (inventory.ImportRecord, error) {
 	var row importRow
-	err := t.db.Select(importColumns).Where("request_key = ?", key).Take(&row).Error
+	err := r.db.Select(importColumns).Where("request_key = ?", key).Take(&row).Error
 	return row.record(), missing(err, "no-such-import", "no import has request key %q", key)
 }
 
-// AddImport keeps which wires came by an import, and how their
-// classifications were typed.
-func (t *tx) AddImport(r inventory.ImportRecord, lines []inventory.ImportLine) (int64, error) {
+// AddImport enters the wires of an import with who did so, and how their
+// classifications were typed. Each sort of row is written many at a time: the
+// counters wait for it.
+func (t *tx) AddImport(r inventory.ImportRecord, lines []inventory.ImportLine, changes []inventory.WireChange) (int64, error) {
 	id, err := t.next("wire import")
 	if err != nil {
 		return 0, err
+	}
+	wire, err := t.take("wire", len(lines))
+	if err != nil {
+		return 0, err
+	}
+	change, err := t.take("wire change", len(lines))
+	if err != nil {
+		return 0, err
+	}
+	wires, facts, histories, imported := make([]wireRow, len(lines)), []wireFactRow{}, make([]wireChangeRow, len(lines)), make([]importedWireRow, len(lines))
+	for i := range lines {
+		w := &lines[i].Wire
+		w.ID, w.Version = wire+int64(i), 1
+		wires[i], facts = wireRowOf(*w), append(facts, factRowsOf(*w)...)
+		changes[i].ID, changes[i].WireID = change+int64(i), w.ID
+		histories[i] = wireChangeRowOf(changes[i])
+		imported[i] = importedWireRow{ImportID: id, Line: lines[i].Line, WireID: w.ID, Typed: lines[i].Typed}
 	}
 	row := importRow{ID: id, RequestKey: r.RequestKey, File: r.File, SHA256: r.SHA256, PersonCode: string(r.Person), ImportedAt: r.At.Unix(), Wires: r.Wires}
 	if err := t.db.Create(&row).Error; err != nil {
 		return 0, err
 	}
-	wires := make([]importedWireRow, len(lines))
-	for i, l := range lines {
-		wires[i] = importedWireRow{ImportID: id, Line: l.Line, WireID: l.Wire.ID, Typed: l.Typed}
-	}
 	const atOnce = 500 // rows of one statement, far below SQLite's limit of parameters
-	return id, t.db.CreateInBatches(&wires, atOnce).Error
+	for _, rows := range []any{&wires, &facts, &histories, &imported} {
+		if err := t.db.CreateInBatches(rows, atOnce).Error; err != nil {
+			return 0, err
+		}
+	}
+	return id, nil
 }
 
 // WireImport returns an import that was done.
@@ -83,6 +104,14 @@ func (r *reader) ImportedWires(id int64, limit int) ([]inventory.ImportLine, err
 		lines[i] = inventory.ImportLine{Line: row.Line, Typed: row.Typed, Wire: row.Row.wire()}
 	}
 	return lines, err
+}
+
+// WiresMark returns how many wires there are, the last of them, and how often
+// they were changed: none is ever taken away.
+func (r *reader) WiresMark() (string, error) {
+	var count, last, versions int64
+	err := r.db.Table("wires").Select("COUNT(*), COALESCE(MAX(id), 0), COALESCE(SUM(version), 0)").Row().Scan(&count, &last, &versions)
+	return fmt.Sprint(count, last, versions), err
 }
 
 // WiresAfter returns up to limit wires with an id after the one given.

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -166,5 +167,51 @@ func TestPlanWiresKnowsTheShopsNames(t *testing.T) {
 	plan, err = s.ledger.PlanWires(t.Context(), s.engineer.Code, rows)
 	if err != nil || len(plan.Lines) != 1 {
 		t.Errorf("PlanWires after it: %+v, %v, want a wire", plan, err)
+	}
+}
+
+// An import is worked out before its turn comes: what somebody entered
+// meanwhile counts all the same.
+func TestOfTwoImportsOfOneListOneEnters(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	before, person := s.wireCount(t), s.buyer(t).Code
+	holds, goes := make(chan struct{}), make(chan struct{})
+	ended := make(chan error, 3)
+	go func() {
+		ended <- s.store.Write(t.Context(), func(inventory.Tx) error { close(holds); <-goes; return nil })
+	}()
+	<-holds
+	for i := range 2 {
+		in := inventory.WireImport{Person: person, RequestKey: fmt.Sprint("import ", i), Rows: wireList(3)}
+		go func() {
+			_, _, err := s.ledger.ImportWires(t.Context(), in)
+			ended <- err
+		}()
+		for s.store.Waiting() <= i && t.Context().Err() == nil {
+			runtime.Gosched()
+		}
+	}
+	close(goes)
+	told := map[string]int{}
+	for range 3 {
+		told[inventory.CodeOf(<-ended)]++
+	}
+	if told[""] != 2 || told["import-faults"] != 1 || s.wireCount(t) != before+3 {
+		t.Errorf("told %v, %d wires, before %d; want one import done and one refused for its faults", told, s.wireCount(t), before)
+	}
+}
+
+// A list of bare wires has no facts to write.
+func TestImportWiresWithoutSheet(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	rows := wireList(3)
+	for i := range rows {
+		rows[i].Cells = rows[i].Cells[:6]
+	}
+	done, _, err := s.ledger.ImportWires(t.Context(), inventory.WireImport{Person: s.buyer(t).Code, RequestKey: "import", Rows: rows})
+	if err != nil || done.Wires != 3 {
+		t.Errorf("ImportWires: %+v, %v, want 3 wires", done, err)
 	}
 }

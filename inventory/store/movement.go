@@ -82,9 +82,12 @@ func (r *reader) Ledger(after int64, limit int) ([]inventory.Movement, error) {
 }
 
 // next counts up the counter name and returns its new value, from 1.
-func (t *tx) next(name string) (n int64, err error) {
-	err = t.stmt(t.hot.bump).QueryRowContext(t.ctx, name).Scan(&n)
-	return n, err
+func (t *tx) next(name string) (int64, error) { return t.take(name, 1) }
+
+// take counts up the counter name by n and returns the first of the new values.
+func (t *tx) take(name string, n int) (first int64, err error) {
+	err = t.stmt(t.hot.bump).QueryRowContext(t.ctx, name, n).Scan(&first)
+	return first - int64(n) + 1, err
 }
 
 // NextCode returns a code of the kind that was never given out.

@@ -62,7 +62,7 @@ func prepare(ctx context.Context, on preparer) (_ *statements, err error) {
 		{&s.dropJobUses, `DELETE FROM job_uses WHERE spool_code = ?`},
 		{&s.dryKeeping, `SELECT place_code, from_at, to_at FROM dry_keeping ORDER BY place_code, from_at LIMIT 10000`},
 		{&s.shop, `SELECT shift_ends, grace_min, quiet, near_before_min, shelf_before_d, version FROM shop_settings WHERE id = 1`},
-		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, 1) ON CONFLICT (name) DO UPDATE SET value = counters.value + 1 RETURNING value`},
+		{&s.bump, `INSERT INTO counters (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = counters.value + excluded.value RETURNING value`},
 	} {
 		if *p.to, err = on.PrepareContext(ctx, p.sql); err != nil {
 			return nil, fmt.Errorf("prepare %q: %w", p.sql, errors.Join(err, s.close()))

@@ -85,10 +85,15 @@ func (t *tx) addFacts(w inventory.Wire) error {
 	if len(w.Supplied) == 0 {
 		return nil
 	}
+	facts := factRowsOf(w)
+	return t.db.Create(&facts).Error
+}
+
+func factRowsOf(w inventory.Wire) []wireFactRow {
 	facts := make([]wireFactRow, len(w.Supplied))
 	for i, f := range w.Supplied {
 		facts[i] = wireFactRow{WireID: w.ID, Line: i, Name: f.Name, Value: f.Value, Unit: f.Unit, Condition: f.Condition,
 			Provenance: string(f.Provenance), Source: f.Source, Note: f.Note}
 	}
-	return t.db.Create(&facts).Error
+	return facts
 }

@@ -64,12 +64,15 @@ func (t *tx) UpdateWire(w inventory.Wire) error {
 }
 
 // AddWireChange adds a line to a wire's history.
-func (t *tx) AddWireChange(c inventory.WireChange) error {
-	id, err := t.next("wire change")
-	if err != nil {
+func (t *tx) AddWireChange(c inventory.WireChange) (err error) {
+	if c.ID, err = t.next("wire change"); err != nil {
 		return err
 	}
-	row := wireChangeRow{ID: id, WireID: c.WireID, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey, Request: c.Request,
-		Deed: string(c.Deed), What: lines(c.What)}
+	row := wireChangeRowOf(c)
 	return t.db.Create(&row).Error
+}
+
+func wireChangeRowOf(c inventory.WireChange) wireChangeRow {
+	return wireChangeRow{ID: c.ID, WireID: c.WireID, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey, Request: c.Request,
+		Deed: string(c.Deed), What: lines(c.What)}
 }

@@ -85,16 +85,11 @@ var errPanicked = errors.New("it panicked")
 // waiting returns once as many writes wait.
 func (c *counters) waiting(n int) {
 	c.t.Helper()
-	for w := c.store.writer; ; runtime.Gosched() {
-		w.mu.Lock()
-		waiting := len(w.waiting)
-		w.mu.Unlock()
-		if waiting == n {
-			return
-		}
+	for waiting := c.store.Waiting(); waiting != n; waiting = c.store.Waiting() {
 		if c.t.Context().Err() != nil {
 			c.t.Fatalf("%d writes wait, want %d", waiting, n)
 		}
+		runtime.Gosched()
 	}
 }
 
