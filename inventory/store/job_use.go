@@ -25,20 +25,20 @@ func (u jobUseRow) use() inventory.JobUse {
 
 // jobWires adds up what is kept of the spools that came back, and the spools
 // that are out now. One that is out was laid if it was on a feeder since it
-// went out.
+// went out. (For CAST see [statements].)
 const jobWires = `SELECT wire_id, MIN(CASE WHEN laid THEN spool_code END), SUM(used_g), SUM(out_g), SUM(outs), SUM(scrapped_g), SUM(CASE WHEN scrapped_g > 0 THEN 1 ELSE 0 END)
 FROM (
-    SELECT wire_id, spool_code, laid, used_g, 0 AS out_g, 0 AS outs, scrapped_g FROM job_uses WHERE job_code = ? AND spool_code <> ?
+    SELECT wire_id, spool_code, laid, used_g, 0 AS out_g, 0 AS outs, scrapped_g FROM job_uses WHERE job_code = CAST(? AS TEXT) AND spool_code <> CAST(? AS TEXT)
     UNION ALL
     SELECT l.wire_id, s.code, s.touched AND EXISTS (SELECT 1 FROM movements m WHERE m.spool_code = s.code AND m.type = 'loaded'
             AND m.version > (SELECT MAX(i.version) FROM movements i WHERE i.spool_code = s.code AND i.type = 'issued')),
         0, s.net_g, 1, 0
-    FROM spools s JOIN lots l ON l.id = s.lot_id WHERE s.job_code = ? AND s.code <> ?
+    FROM spools s JOIN lots l ON l.id = s.lot_id WHERE s.job_code = CAST(? AS TEXT) AND s.code <> CAST(? AS TEXT)
 ) AS went
 GROUP BY wire_id ORDER BY wire_id LIMIT 1000`
 
 const addJobUse = `INSERT INTO job_uses (job_code, spool_code, wire_id, used_g, laid, scrapped_g)
-SELECT ?, s.code, l.wire_id, ?, ?, ? FROM spools s JOIN lots l ON l.id = s.lot_id WHERE s.code = ?
+SELECT ?, s.code, l.wire_id, ?, ?, ? FROM spools s JOIN lots l ON l.id = s.lot_id WHERE s.code = CAST(? AS TEXT)
 ON CONFLICT (spool_code, job_code) DO UPDATE SET used_g = job_uses.used_g + excluded.used_g, laid = job_uses.laid OR excluded.laid, scrapped_g = job_uses.scrapped_g + excluded.scrapped_g`
 
 // AddJobUse adds to what is kept of a spool's use for a job.
