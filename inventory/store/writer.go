@@ -71,7 +71,11 @@ func (w *writer) close() error {
 	if w == nil {
 		return nil
 	}
-	return errors.Join(w.hot.close(), w.conn.Close(), w.pool.Close())
+	err := w.conn.Close()
+	if errors.Is(err, sql.ErrConnDone) {
+		err = nil // closed before
+	}
+	return errors.Join(w.hot.close(), err, w.pool.Close())
 }
 
 // write runs f in a transaction, which it shares with others if it shares and
