@@ -33,19 +33,15 @@ func points(l unit.Length) float64 {
 	return math.Round(float64(l)/float64(unit.Inch)*72*100) / 100
 }
 
-// mostCompressed is the most labels whose pages are compressed: of many, that
-// would take longer than drawing them.
-const mostCompressed = 200
-
-// newDocument returns an empty document for so many labels.
-func newDocument(how Print, f fonts, labels int) (*document, error) {
+// newDocument returns an empty document.
+func newDocument(how Print, f fonts) (*document, error) {
 	stock := how.Size
 	if how.Paper.Name != "" {
 		stock = Size{how.Paper.Name, how.Paper.Width, how.Paper.Height}
 	}
 	page := fpdf.SizeType{Wd: points(stock.Width), Ht: points(stock.Height)}
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "pt", Size: page})
-	pdf.SetCompression(labels <= mostCompressed)
+	pdf.SetCompression(false) // see [packer.pdf]
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetCatalogSort(true)

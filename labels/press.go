@@ -1,6 +1,7 @@
 package labels
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"image"
@@ -193,16 +194,17 @@ func (p *Press) PDF(w io.Writer, labels []Label, how Print, done func(int)) erro
 		if err := how.check(); err != nil {
 			return err
 		}
-		d, err := newDocument(how, s.fonts, len(labels))
+		d, err := newDocument(how, s.fonts)
 		if err != nil {
 			return err
 		}
 		if err := s.pages(labels, how, done, d.page); err != nil {
 			return err
 		}
-		if err := d.pdf.Output(w); err != nil {
-			return fmt.Errorf("write PDF: %w", err)
+		var whole bytes.Buffer
+		if err := d.pdf.Output(&whole); err != nil {
+			return fmt.Errorf("make PDF: %w", err)
 		}
-		return nil
+		return s.packer.pdf(w, whole.Bytes())
 	})
 }
