@@ -57,17 +57,21 @@ func climateDue(r Reader, at time.Time) (map[AlertKind]map[string]string, error)
 // away, where others speak for its place.
 const loggerForgotten = 7 * 24 * time.Hour
 
-// mute says which loggers of a dry-kept place with limits are silent, by the
-// subject of the alert about each. One that has been for a week was taken away.
-func (p PlaceClimate) mute(at time.Time) map[string]string {
+// Mute reports whether the logger of a dry-kept place's i-th latest reading has
+// said nothing for longer than the limits allow. What a person read off a gauge
+// is not missed.
+func (p PlaceClimate) Mute(i int, at time.Time) bool {
 	limits := p.InForce(at)
-	if !p.DryKept || limits.Declared() {
-		return nil
-	}
-	silent := map[string]string{}
+	return p.DryKept && !limits.Declared() && !p.ByHand[i] && at.Sub(p.Latest[i].At) >= limits.MaxGap
+}
+
+// mute says which loggers of the place are silent, by the subject of the alert
+// about each. One that has been for a week was taken away.
+func (p PlaceClimate) mute(at time.Time) map[string]string {
+	gap, silent := p.InForce(at).MaxGap, map[string]string{}
 	for i, r := range p.Latest {
-		if quiet := at.Sub(r.At); !p.ByHand[i] && quiet >= limits.MaxGap && quiet < max(loggerForgotten, 2*limits.MaxGap) {
-			silent[string(p.Code)+" "+r.Logger] = fmt.Sprintf("In %s a logger has fallen silent: %s since %s; %s is allowed. Others speak for the place meanwhile.", p.Name, r.Logger, Stamp(r.At), lengthText(limits.MaxGap))
+		if p.Mute(i, at) && at.Sub(r.At) < max(loggerForgotten, 2*gap) {
+			silent[string(p.Code)+" "+r.Logger] = fmt.Sprintf("In %s a logger has fallen silent: %s since %s; %s is allowed. Others speak for the place meanwhile.", p.Name, r.Logger, Stamp(r.At), lengthText(gap))
 		}
 	}
 	return silent

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"testing"
 	"time"
 
@@ -64,6 +65,14 @@ func TestTheBoardInABrowser(t *testing.T) {
 	board.run(chromedp.EmulateViewport(1920, 1080))
 	if size := evaluate[float64](board, `parseFloat(getComputedStyle(document.querySelector(".board-left strong")).fontSize)`); size < 48 {
 		t.Errorf("the time left is %.0f px on a screen of 1920, want 48 and more to be read at 4 m", size)
+	}
+	// 16 minutes of arc at 4 m on a 55 inch screen of 16 to 9, 1217.6 mm wide, by
+	// capitals of 0.7 of the size: 26.6 mm, or 42 px of 1920.
+	least := 4000 * math.Tan(16.0/60*math.Pi/180) / 0.7 * 1920 / 1217.6
+	for _, decides := range []string{".board-word", ".board-left strong", ".board-out strong", ".board-spool .code", ".board-name", ".board-table td:last-child strong", ".board-count"} {
+		if size := evaluate[float64](board, `Math.min(...[...document.querySelectorAll(%q)].map(e => parseFloat(getComputedStyle(e).fontSize)))`, decides); size < least {
+			t.Errorf("%s is %.1f px on a screen of 1920, want %.1f and more to be read at 4 m", decides, size, least)
+		}
 	}
 	if wide := evaluate[int](board, `document.documentElement.scrollWidth`); wide > 1920 {
 		t.Errorf("the board is %d px wide on a screen of 1920", wide)

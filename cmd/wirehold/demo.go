@@ -75,10 +75,13 @@ func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
 	if err := h.lotsWithPapers(); err != nil {
 		return nil, err
 	}
-	return y, h.askWaivers()
+	if err := h.askWaivers(); err != nil {
+		return nil, err
+	}
+	return y, h.showClocks()
 }
 
-// things returns six things to try, with codes to scan.
+// things returns seven things to try, with codes to scan.
 func (y *yard) things(c *store.Catalog) (string, error) {
 	wrong, err := y.sealed(c, "Cobalt Wren 14")
 	if err != nil {
@@ -97,7 +100,7 @@ func (y *yard) things(c *store.Catalog) (string, error) {
 		return "", err
 	}
 	badge, engineer, job := y.withRole(inventory.Attendant)[0], y.withRole(inventory.Engineer)[0], y.jobs[0]
-	return fmt.Sprintf(`Six things to try. On the counter page, type a code and press Enter, as a scanner does:
+	return fmt.Sprintf(`Seven things to try. On the counter page, type a code and press Enter, as a scanner does:
 
  1. Badge %s (%s), job %s (%s), spool %s:
     single-pass self-shielded wire for a multi-pass gas-shielded joint. It is refused, and why is on the page.
@@ -108,7 +111,11 @@ func (y *yard) things(c *store.Catalog) (string, error) {
  5. Receive a lot of %s: what is known of it from memory alone is asked of the box.
  6. Job %s demands a certificate 3.1, a lot class and an origin. Spool %s has them; a spool of
     lot B26-914 shows what is missing. On a lot's page somebody with a badge records its papers.
-`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code, disagreeing, engineer.Code, engineer.Name, readFromBox, contractJob, papered), nil
+ 7. Look at the exposure board under Watch. Spool %s stands in a dry cabinet and its clock with it; %s
+    was dried. %s came in a torn package: nobody knows its exposure, and no job gets it. On the page
+    of %s say that it was dried: that is refused, for its spool is plastic. Under Watch, Climate: the
+    door of Dry cabinet 1 stood open one evening, and one of its two loggers is silent.
+`, badge.Code, badge.Name, job.Code, job.Name, wrong, right, out[0].Code, disagreeing, engineer.Code, engineer.Name, readFromBox, contractJob, papered, y.clocks.paused, y.clocks.dried, y.clocks.damaged, y.clocks.plastic), nil
 }
 
 // sealed returns a sealed spool of the wire that may be used.

@@ -15,7 +15,7 @@ const demoWeeks = 4
 
 // readClimate gives the dry cabinets limits and a few weeks of invented hourly
 // readings: the first was left open one evening and lost its logger for a day,
-// the second behaves. A cold shelf and a warm bay have loggers too, so that a
+// and of its two loggers one fell silent; the second behaves. A cold shelf and a warm bay have loggers too, so that a
 // spool of that shelf is cautioned against.
 func (h *history) readClimate() error {
 	end := h.end.Truncate(time.Hour)
@@ -40,6 +40,7 @@ func (h *history) readClimate() error {
 	}{
 		{h.yard.placeNamed("Dry cabinet 1"), "logger D1", h.troubled},
 		{h.yard.placeNamed("Dry cabinet 2"), "logger D2", h.calm},
+		{h.yard.placeNamed("Dry cabinet 1"), "logger D3", h.silent},
 		{h.yard.placeNamed("Shelf B2"), "logger S4", func(hour int) (exposure.Air, bool) { return h.air(hour, 9, 64), true }},
 		{h.yard.feeders[0].Code, "logger F1", func(hour int) (exposure.Air, bool) { return h.air(hour, 23, 58), true }},
 	} {
@@ -68,6 +69,14 @@ func (h *history) troubled(hour int) (exposure.Air, bool) {
 		return air, false
 	}
 	return air, true
+}
+
+// silent is the second logger of that cabinet: it was hung up eight days
+// ago and its battery ran out two days ago.
+func (h *history) silent(hour int) (exposure.Air, bool) {
+	left := demoWeeks*7*24 - hour
+	air, _ := h.troubled(hour)
+	return air, left >= 50 && left < 200
 }
 
 func (h *history) calm(hour int) (exposure.Air, bool) { return h.air(hour, 32, 24), true }

@@ -17,6 +17,7 @@ type yard struct {
 	wires      []inventory.Wire
 	jobs       []inventory.Job
 	procedures map[string]inventory.Procedure // by number
+	clocks     clocks
 }
 
 // enter reads the scenario and enters it through the use cases.

@@ -39,10 +39,12 @@ type BoardRow struct {
 	Shape          string        // safe, caution or stop
 	Mark           template.HTML // the shape
 	Word           string        // how it stands: "past limit"
-	Left, LeftMore string        // "over by 2 h 10 min", "ran out Fri 14:20"
+	Left           string        // "2 h 10 min", "over by 31 h"
+	Out, OutMore   string        // when the limit is reached if nothing moves: "Fri 14:20"; "stands", "dry-kept"
 	Code           inventory.Code
-	Detail         string // class, diameter, and that it is on hold
-	Who, WhoMore   string // empty and "in the store"
+	Held           template.HTML // the shape of a stop, if it is on hold
+	Detail         string        // class, diameter, and that it is on hold
+	Who, WhoMore   string        // empty and "in the store"
 	Where          string
 	Back, BackMore string // by when it is to be back: "15:30"; empty in the store
 	Overdue        bool   // it should be back
@@ -70,6 +72,9 @@ func boardView(b inventory.Board, zone *time.Location, marks map[string]template
 		n[line.Stand]++
 		view.Rows[i] = boardRow(line, at)
 		row := &view.Rows[i]
+		if line.Held != "" {
+			row.Held = marks["stop"]
+		}
 		for _, s := range stands {
 			if s.stand == line.Stand {
 				row.Word, row.Shape, row.Mark = s.word, s.shape, marks[s.shape]
@@ -88,15 +93,18 @@ func boardView(b inventory.Board, zone *time.Location, marks map[string]template
 func boardRow(line inventory.BoardLine, at time.Time) BoardRow {
 	row := BoardRow{Code: line.Code, Detail: line.Class + " " + line.Diameter.Inches(), Where: line.PlaceName, WhoMore: "in the store", BackMore: "not out"}
 	if line.Held != "" {
-		row.Detail += ", on hold"
+		row.Detail = "on hold, " + row.Detail
 	}
 	switch {
 	case line.Limited && line.Left < 0:
-		row.Left, row.LeftMore = "over by "+hoursLeft(line.Left), runsOut(line, at.Location(), at)
+		row.Left = "over by " + hoursOver(-line.Left)
+		row.Out, row.OutMore = inventory.ShortStamp(line.RunsOut.In(at.Location()), at), "it ran out"
+	case line.Limited && line.RunsOut.IsZero():
+		row.Left, row.Out, row.OutMore = hoursLeft(line.Left), "stands", "dry-kept"
 	case line.Limited:
-		row.Left, row.LeftMore = hoursLeft(line.Left), runsOut(line, at.Location(), at)
+		row.Left, row.Out = hoursLeft(line.Left), inventory.ShortStamp(line.RunsOut.In(at.Location()), at)
 	case line.Opened():
-		row.Left, row.LeftMore = "not known", "ask the engineer"
+		row.Left, row.OutMore = "not known", "ask the engineer"
 	default:
 		row.Left = "not opened"
 	}
@@ -116,28 +124,25 @@ func boardRow(line inventory.BoardLine, at time.Time) BoardRow {
 	return row
 }
 
-// hoursLeft writes how long is left to the minute, or by how much the limit is
-// passed: "2 h 10 min", "3 days" from four days on.
+// hoursLeft writes how long is left, never more than it is: "2 h 10 min", "31 h"
+// from ten hours on, "5 days" from four days on. When the limit is reached
+// stands beside it to the minute.
 func hoursLeft(d time.Duration) string {
-	d = max(d, -d)
+	if d >= time.Hour && d < 10*time.Hour {
+		return fmt.Sprintf("%d h %02d min", int(d.Hours()), int(d.Minutes())%60)
+	}
+	return hoursOver(d)
+}
+
+// hoursOver writes by how long a limit is passed, in the largest unit alone.
+func hoursOver(d time.Duration) string {
 	switch {
 	case d >= 96*time.Hour:
 		return fmt.Sprintf("%d days", int(d.Hours())/24)
 	case d >= time.Hour:
-		return fmt.Sprintf("%d h %02d min", int(d.Hours()), int(d.Minutes())%60)
+		return fmt.Sprintf("%d h", int(d.Hours()))
 	}
 	return fmt.Sprintf("%d min", int(d.Minutes()))
-}
-
-// runsOut says when the limit is reached or was; nothing moves meanwhile.
-func runsOut(line inventory.BoardLine, zone *time.Location, at time.Time) string {
-	switch {
-	case line.RunsOut.IsZero():
-		return "dry-kept: the clock stands"
-	case line.Left < 0:
-		return "ran out " + inventory.ShortStamp(line.RunsOut.In(zone), at)
-	}
-	return "runs out " + inventory.ShortStamp(line.RunsOut.In(zone), at)
 }
 
 // board answers GET /board.

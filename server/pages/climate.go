@@ -37,6 +37,7 @@ type LatestReading struct {
 	DewPoint    string // empty where the formula does not hold
 	Water       string // in a cubic metre
 	Breaks      string // which limits it breaks; empty if none
+	Silent      string // that it says nothing any more, where others may speak for its place; empty if it does
 }
 
 // climates answers GET /climate.
@@ -69,8 +70,13 @@ func climateStand(place inventory.PlaceClimate, at time.Time) ClimateStand {
 	case cause != 0:
 		s.Word, s.Tone = "not dry: "+cause.String(), "stop"
 	}
-	for _, r := range place.Latest {
-		s.Latest = append(s.Latest, latestReading(r, limits.Limits))
+	for i, r := range place.Latest {
+		latest := latestReading(r, limits.Limits)
+		if place.Mute(i, at) {
+			latest.Silent = "silent: " + gapText(limits.MaxGap) + " is allowed"
+			latest.Breaks = "" // it speaks no more
+		}
+		s.Latest = append(s.Latest, latest)
 	}
 	return s
 }

@@ -51,6 +51,17 @@ function limit(u, value) {
 const axis = (size) => ({ stroke: token("--ink"), grid: { stroke: token("--line"), width: 1 },
   ticks: { stroke: token("--line"), width: 1 }, font: `14px ${token("--sans")}`, size });
 
+// stamp writes an instant as everywhere else: 2026-11-20 08:00, in the shop's
+// zone.
+const stamp = (at, zone) => new Date(at * 1000).toLocaleString("sv-SE", { timeZone: zone || undefined, dateStyle: "short", timeStyle: "short" });
+
+// marks writes the instants of an axis as short as their steps allow.
+const marks = (zone) => (u, splits, i, space, step) => splits.map((at) => {
+  const [day, hour] = stamp(at, zone).split(" ");
+  if (step >= 28 * 86400) return day.slice(0, 7);
+  return hour === "00:00" || step >= 86400 ? day.slice(5) : hour;
+});
+
 // line is one series; dash tells it from the others without colour.
 const line = (label, unit, stroke, dash) => ({ label, stroke, width: 2, dash, spanGaps: false, points: { size: 4 },
   value: (u, v) => (v === null || v === undefined ? "no reading" : `${v.toFixed(1)} ${unit}`) });
@@ -60,8 +71,8 @@ function draw(where, data, series, columns, limits) {
   const high = Math.max(...limits.filter((v) => v !== null));
   const options = {
     width: where.clientWidth, height: 280,
-    series: [{ label: "When" }, ...series],
-    axes: [axis(48), axis(52)],
+    series: [{ label: "When", value: (u, at) => (at === null || at === undefined ? "–" : stamp(at, data.zone)) }, ...series],
+    axes: [{ ...axis(36), values: marks(data.zone) }, axis(52)],
     scales: { y: { range: (u, min, max) => uPlot.rangeNum(Math.min(min ?? low, low), Math.max(max ?? high, high), 0.1, true) } },
     hooks: { drawAxes: [(u) => hatch(u, data.not_dry)], draw: [(u) => limits.forEach((v) => limit(u, v))] },
     legend: { live: true },
