@@ -18,7 +18,7 @@ type CardClock struct {
 	Limit   *ExposureLimit // that it is held against: the first that stops, or else the first that cautions; nil if nobody gives one
 	Says    string         // "Open 31 h of 72 h. Runs out Fri 14:20 if it stays out."
 	Do      string         // what is to be done about it; empty for nothing
-	Also    string         // an earlier limit, that only cautions; empty if there is none
+	Also    string         // an earlier limit, that only cautions, or what can be done where the exposure is not known; empty for neither
 	Sure    bool           // who gives the limit vouches for it, or the shop confirmed it; false where there is none
 }
 
@@ -78,8 +78,9 @@ func (c *CardClock) unknown() {
 	c.Do = "Ask the welding engineer before it is used."
 	if c.Limit != nil && c.Limit.Outcome == fit.Stops {
 		c.Outcome = fit.Stops
-		c.Do = "Do not weld with it until it is dried as the rule of its wire says."
+		c.Do = "Do not weld with it: take a fresh spool."
 	}
+	c.Also = c.Remedy
 }
 
 func (c *CardClock) sealed() {

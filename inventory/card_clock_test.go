@@ -59,14 +59,17 @@ func TestTheClockOnASetUpCard(t *testing.T) {
 			"Sealed: its clock has not begun. Once opened it may stay out 72 h.", "", "", true},
 		{"sealed without a limit", exposure.Clock{At: at}, nil, fit.Passed, "Sealed: its clock has not begun.", "", "", false},
 		{"torn while sealed", exposure.Clock{At: at, Unknown: true}, []func(exposure.Clock) ExposureLimit{sheet}, fit.Stops,
-			"Exposure not known: its package was damaged while it was sealed.", "Do not weld with it until it is dried as the rule of its wire says.", "", true},
+			"Exposure not known: its package was damaged while it was sealed.", "Do not weld with it: take a fresh spool.", "Or dry it.", true},
 		{"torn, and no limit stops", exposure.Clock{At: at, Unknown: true}, []func(exposure.Clock) ExposureLimit{memory}, fit.Caution,
-			"Exposure not known: its package was damaged while it was sealed.", "Ask the welding engineer before it is used.", "", false},
+			"Exposure not known: its package was damaged while it was sealed.", "Ask the welding engineer before it is used.", "Or dry it.", false},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()
 			e := Exposure{Clock: tt.clock}
+			if tt.clock.Unknown {
+				e.Remedy = "Or dry it."
+			}
 			for _, l := range tt.limits {
 				e.Limits = append(e.Limits, l(tt.clock))
 			}

@@ -55,6 +55,34 @@ func (w Wire) dryingRule() (dryingRule, error) {
 	return r, err
 }
 
+// DryingNote says what data sheet or shop say of drying the wire, or why it is
+// not dried; may is whether it is.
+func (w Wire) DryingNote() (says string, may bool) {
+	rule, err := w.dryingRule()
+	known := w.SpoolMaterial()
+	switch {
+	case err != nil:
+		return "Nothing is on file about drying this wire, and without its maker's text none is dried (practice, E092): ask the maker, and enter what the data sheet says.", false
+	case !rule.allowed:
+		return fmt.Sprintf("This wire is not to be dried: %s.", rule.text), false
+	case known.Material != "" && !known.Material.bears():
+		return fmt.Sprintf("This wire is not dried: its spool is of %s (%s), which is not heated (practice, E090).", known.Material, known.Source), false
+	case w.inDrum():
+		return "This wire is in a drum, and is not dried (practice, E090).", false
+	}
+	return fmt.Sprintf("Its rule: %s.", rule.text), true
+}
+
+// dryingRemedy says what can be done about wire of which nobody knows how long
+// it was exposed: dry it, where its rule and its spool allow.
+func (w Wire) dryingRemedy() string {
+	says, may := w.DryingNote()
+	if !may {
+		return says
+	}
+	return "Or dry it, and its exposure is known again. " + says
+}
+
 // heatOf reads "260-290 degC" or "260 degC".
 func heatOf(text string) (low, high unit.Celsius, err error) {
 	numbers, scale, _ := strings.Cut(text, " ")

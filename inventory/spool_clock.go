@@ -100,6 +100,7 @@ type Exposure struct {
 	Spool   SpoolLine
 	Profile string // the name of the rule profile: of the job it is out on, or the general one
 	Limits  []ExposureLimit
+	Remedy  string // what can be done where the exposure is not known; empty where it is
 }
 
 // ExposureLimit is an exposure past which the rule judges otherwise.
@@ -156,6 +157,9 @@ func (l *Ledger) exposure(r Reader, spool Code, at, now time.Time) (e Exposure, 
 		return e, err
 	}
 	e.Profile = profile.Name
+	if e.Unknown {
+		e.Remedy = wire.dryingRemedy()
+	}
 	turns, err := exposureTurns(wire, lot, profile)
 	for _, t := range turns {
 		left, _ := e.Clock.Left(t.After)

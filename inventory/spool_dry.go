@@ -2,26 +2,11 @@ package inventory
 
 import (
 	"context"
-	"strings"
 	"time"
 
 	"wirehold/inventory/exposure"
 	"wirehold/inventory/unit"
 )
-
-// SpoolMaterial is what a spool itself is made of.
-type SpoolMaterial string
-
-// The materials, as they bear heat. Plastic softens near 80 to 100 °C (shop
-// practice, testdata/exposure_rules.csv E090).
-const (
-	MetalSpool   SpoolMaterial = "metal"
-	PlasticSpool SpoolMaterial = "plastic"
-	FibreSpool   SpoolMaterial = "fibre or cardboard"
-)
-
-// SpoolMaterials lists the materials.
-func SpoolMaterials() []SpoolMaterial { return []SpoolMaterial{MetalSpool, PlasticSpool, FibreSpool} }
 
 // Dry is a drying, entered when it is over.
 type Dry struct {
@@ -31,7 +16,7 @@ type Dry struct {
 	Heat      unit.Celsius  // that the oven held
 	Held      time.Duration // how long it held that
 	Place     Code          // where the spool was put then; empty leaves it in the oven
-	Material  SpoolMaterial // as whoever dried it saw
+	Material  SpoolMaterial // as whoever dried it saw; may be empty where [Wire.SpoolMaterial] knows it
 	Confirmed string        // who says that it may be dried, where the rule leaves it open
 }
 
@@ -46,7 +31,7 @@ func (l *Ledger) Dry(ctx context.Context, d Dry) (Spool, error) {
 	d.From = d.From.UTC().Truncate(time.Second)
 	wish := wish(Dried, d.Spool, d.At, d.From, d.Oven, int64(d.Heat), int64(d.Held), d.Place, d.Material, d.Confirmed)
 	return l.move(ctx, d.Entry, Dried, wish, func(tx Tx, s Spool, now time.Time) ([]Movement, error) {
-		how, err := l.drying(tx, s, d, s.Track, now)
+		how, says, err := l.drying(tx, s, d, s.Track, now)
 		if err != nil {
 			return nil, err
 		}
@@ -57,63 +42,43 @@ func (l *Ledger) Dry(ctx context.Context, d Dry) (Spool, error) {
 		if err := standsIn(tx, to); err != nil {
 			return nil, err
 		}
-		return []Movement{{Type: Dried, To: to, Drying: &how, Reason: d.words()}}, nil
+		return []Movement{{Type: Dried, To: to, Drying: &how, Reason: says}}, nil
 	})
 }
 
-// words is what the person said of the drying, as the ledger keeps it.
-func (d Dry) words() string {
-	out := "spool of " + string(d.Material)
-	if d.Confirmed != "" {
-		out += "; confirmed: " + d.Confirmed
-	}
-	return out
-}
-
-// drying holds d against the rule of the wire and returns it as it is kept.
-// track is the spool's without this drying.
-func (l *Ledger) drying(tx Tx, s Spool, d Dry, track exposure.Track, now time.Time) (Drying, error) {
-	how := Drying{From: d.From, Until: d.when(now), Oven: d.Oven, At: d.Heat, Held: d.Held, Takes: exposure.All}
+// drying holds d against the rule of the wire and returns it as it is kept,
+// with what was said of it. track is the spool's without this drying.
+func (l *Ledger) drying(tx Tx, s Spool, d Dry, track exposure.Track, now time.Time) (how Drying, says string, err error) {
+	how = Drying{From: d.From, Until: d.when(now), Oven: d.Oven, At: d.Heat, Held: d.Held, Takes: exposure.All}
 	if d.Oven == "" {
-		return how, Invalidf("oven", "say in which oven it was dried")
+		return how, "", Invalidf("oven", "say in which oven it was dried")
 	}
 	if err := how.sound(); err != nil {
-		return how, err
+		return how, "", err
 	}
 	if _, err := tx.Place(d.Oven); err != nil {
-		return how, err
+		return how, "", err
 	}
 	lot, err := tx.Lot(s.LotID)
 	if err != nil {
-		return how, err
+		return how, "", err
 	}
 	w, err := tx.Wire(lot.WireID)
 	if err != nil {
-		return how, err
+		return how, "", err
 	}
-	if err := d.bears(w); err != nil {
-		return how, err
+	if says, err = d.bears(w); err != nil {
+		return how, "", err
+	}
+	if d.Confirmed != "" {
+		says += "; confirmed: " + d.Confirmed
 	}
 	rule, err := w.dryingRule()
 	if err != nil {
-		return how, err
+		return how, "", err
 	}
 	how.Rule = rule.text
-	return how, rule.check(s, how, track.Clock(nil, now).Dryings, d.Confirmed)
-}
-
-// bears checks that what the wire is wound on bears an oven.
-func (d Dry) bears(w Wire) error {
-	const source = "spools of plastic, fibre or cardboard and drums with a liner are not heated (practice, E090)"
-	switch {
-	case d.Material == PlasticSpool, d.Material == FibreSpool:
-		return refusedDrying("material", "the spool is of %s: %s", d.Material, source)
-	case d.Material != MetalSpool:
-		return Invalidf("material", "look at the spool and say what it is made of: %s", source)
-	case strings.Contains(strings.ToLower(w.Package), "drum"):
-		return refusedDrying("material", "this wire is in a drum: %s", source)
-	}
-	return nil
+	return how, says, rule.check(s, how, track.Clock(nil, now).Dryings, d.Confirmed)
 }
 
 // FoundDamaged records that a sealed package is torn or punctured: the exposure
@@ -143,6 +108,6 @@ func (l *Ledger) redo(tx Tx, c Correction, s Spool, wrong Movement, now time.Tim
 		return nil, Invalidf("until", "%s is in the future", Stamp(c.Dry.At))
 	}
 	without := s.Track.With(exposure.Event{Kind: exposure.Moot, Corrects: wrong.Seq})
-	how, err := l.drying(tx, s, *c.Dry, without, now)
+	how, _, err := l.drying(tx, s, *c.Dry, without, now)
 	return &how, err
 }

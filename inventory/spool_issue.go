@@ -233,7 +233,12 @@ func offer(s Spool, lot Lot, w Wire, c exposure.Clock) (fit.Offer, error) {
 // offerOf is offer with all the wire's facts given.
 func offerOf(s Spool, lot Lot, w Wire, facts filler.Facts, c exposure.Clock) fit.Offer {
 	wound, _ := fit.ParsePackage(w.Package) // one that names no kind is not known
+	remedy := ""
+	if c.Unknown {
+		remedy = w.dryingRemedy()
+	}
 	return fit.Offer{
+		Remedy:          remedy,
 		Spool:           string(s.Code),
 		Classifications: w.Classifications,
 		Facts:           facts,

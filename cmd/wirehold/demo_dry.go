@@ -10,7 +10,7 @@ import (
 
 // driedWire is the wire whose invented sheet allows drying, and plasticWire one
 // whose sheet does too, but whose spool does not bear it.
-const driedWire, plasticWire = "Birch Keel 5", "Birch Two-Gas 1"
+const driedWire, plasticWire = "Birch Core 6", "Birch Two-Gas 1"
 
 // clocks are the spools of the yard on which the exposure clock is to be seen
 // at work.

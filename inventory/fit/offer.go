@@ -21,6 +21,7 @@ type Offer struct {
 	Opened          bool
 	Exposed         time.Duration // open so far, as far as it counts; zero if sealed
 	ExposureUnknown string        // why nobody knows the exposure: it is then past every limit; empty if it is known
+	Remedy          string        // what can be done about an exposure that is not known: a sentence; may be empty
 	ShiftEnds       time.Time     // when the shift that uses it ends, in the shop's zone; zero is not known
 
 	At             time.Time   // the instant of which the offer speaks; age and expiry count to it

@@ -47,7 +47,11 @@ func (c *comparison) checkExposure() Finding {
 		found = caution(Claim{"a limit on exposure", "rule of the wire store", filler.Shop}, offered,
 			"The spool has been open %s and no limit is known: ask the engineer, or read the data sheet.", so)
 	}
-	return worst(found, c.hydrogenLost(offered, so))
+	found = worst(found, c.hydrogenLost(offered, so))
+	if c.offer.ExposureUnknown != "" && c.offer.Remedy != "" {
+		found.Says += " " + c.offer.Remedy
+	}
+	return found
 }
 
 // hydrogenLost stops a spool of unknown exposure, of whatever form, where a

@@ -9,6 +9,7 @@ import (
 	"wirehold/inventory"
 	"wirehold/inventory/exposure"
 	"wirehold/inventory/filler"
+	"wirehold/inventory/fit"
 	"wirehold/inventory/store"
 	"wirehold/inventory/unit"
 )
@@ -90,6 +91,61 @@ func TestDryingIsHeldAgainstTheRule(t *testing.T) {
 	}
 }
 
+// TestWhatASpoolIsMadeOfIsTakenFromItsWire holds what package and sheet say
+// against what whoever dried it says.
+func TestWhatASpoolIsMadeOfIsTakenFromItsWire(t *testing.T) {
+	t.Parallel()
+	const asked = "look at the spool"
+	tests := []struct {
+		name, wound, sheet string
+		said               inventory.SpoolMaterial
+		kind               inventory.Kind
+		says               string // by the refusal, or by the ledger
+	}{
+		{"nothing is known, and nobody looked", "12 in spool", "", "", inventory.Invalid, asked},
+		{"nothing is known, and somebody looked", "12 in spool", "", inventory.MetalSpool, "", "spool of metal"},
+		{"a basket may be coated", "15 kg wire basket", "", "", inventory.Invalid, asked},
+		{"a steel spool by its package", "15 kg steel spool", "", "", "", `spool of metal (its package is called "15 kg steel spool")`},
+		{"metal by the sheet", "12 in spool", "metal", "", "", "spool of metal (data sheet: invented sheet)"},
+		{"metal by the sheet, and somebody saw plastic", "12 in spool", "metal", inventory.PlasticSpool, inventory.Refused, "the spool is of plastic: spools of plastic"},
+		{"a plastic spool by its package", "15 kg plastic spool", "", "", inventory.Refused, `the spool is of plastic (its package is called "15 kg plastic spool")`},
+		{"whatever anybody saw", "15 kg plastic spool", "", inventory.MetalSpool, inventory.Refused, "E090"},
+		{"of a sheet and a package that disagree, what is not heated", "15 kg steel spool", "fibre or cardboard", inventory.MetalSpool, inventory.Refused, "the spool is of fibre or cardboard (data sheet: invented sheet)"},
+		{"a drum of steel has a liner", "steel drum", "", "", inventory.Refused, "in a drum"},
+		{"nothing that there is", "12 in spool", "", "glass", inventory.Invalid, "a spool is of metal"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			s := newShop(t, 0)
+			w := s.wire
+			w.ID, w.TradeName, w.Package = 0, "Amber Kestrel 73M", tt.wound
+			w.Supplied = append(filler.Facts{}, w.Supplied...)
+			for name, value := range map[string]string{"drying": "4 h at 260-290 degC, at most 2 times", "spool_material": tt.sheet} {
+				if value != "" {
+					w.Supplied = append(w.Supplied, filler.Fact{Name: name, Value: value, Provenance: filler.DataSheet, Source: "invented sheet"})
+				}
+			}
+			s.wire = must(s.ledger.AddWire(t.Context(), w))(t)
+			s.receive(t, 1)
+			spool := s.spools[0].Code
+			must(s.ledger.Open(t.Context(), s.entry(spool)))(t)
+			s.wait(10 * time.Hour)
+			d := s.drying(spool)
+			d.Material = tt.said
+			_, err := s.ledger.Dry(t.Context(), d)
+			history := must(s.ledger.History(t.Context(), spool))(t)
+			says := history[len(history)-1].Reason
+			if err != nil {
+				says = err.Error()
+			}
+			if inventory.KindOf(err) != tt.kind || !strings.Contains(says, tt.says) {
+				t.Errorf("Dry(%+v) of %q: %q, kind %q; want %q, kind %q", d, tt.wound, says, inventory.KindOf(err), tt.says, tt.kind)
+			}
+		})
+	}
+}
+
 func TestASpoolIsDriedAsOftenAsTheRuleAllows(t *testing.T) {
 	t.Parallel()
 	s, spool := driable(t, "4 h at 260-290 degC, at most 1 times")
@@ -148,6 +204,10 @@ func TestADamagedPackageMeetsNoLimit(t *testing.T) {
 	}
 	if _, err := s.ledger.Issue(t.Context(), s.issue(spool)); inventory.KindOf(err) != inventory.Refused || !strings.Contains(err.Error(), "exposure") {
 		t.Errorf("Issue: error %v, want Refused by the exposure rule", err)
+	}
+	f, _ := must(s.ledger.CheckFit(t.Context(), spool, s.job.Code, ""))(t).Verdict.Find(fit.RuleExposure)
+	if want := "Or dry it, and its exposure is known again. Its rule: 4 h at 260-290 degC, at most 1 times (data sheet: invented sheet)."; !strings.HasSuffix(f.Says, want) {
+		t.Errorf("the exposure rule says %q, want it to end with %q", f.Says, want)
 	}
 	must(s.ledger.Open(t.Context(), s.entry(spool)))(t)
 	s.wait(6 * time.Hour)

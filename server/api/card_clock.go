@@ -13,7 +13,7 @@ type clockView struct {
 	Outcome    string     `json:"outcome" enum:"passes,caution,stops" doc:"What the exposure rule makes of it now."`
 	Says       string     `json:"says" doc:"In a welder's words, with instants as on the shop's wall."`
 	Do         string     `json:"do,omitempty" doc:"What is to be done about it."`
-	Also       string     `json:"also,omitempty" doc:"An earlier limit, past which the rule cautions."`
+	Also       string     `json:"also,omitempty" doc:"An earlier limit, past which the rule cautions; of an exposure that is not known, what can be done about it."`
 	ExposedS   *int64     `json:"exposed_s,omitempty" doc:"Left out where it is not known."`
 	LimitS     *int64     `json:"limit_s,omitempty" doc:"The first limit that stops, or else the first that cautions; left out where nobody gives one."`
 	LeftS      *int64     `json:"left_s,omitempty" doc:"Less than zero once it is passed; left out where the exposure is not known."`

@@ -20,7 +20,7 @@ type DryingFields struct {
 	Oven      string    `json:"oven" doc:"The code of the place."`
 	HeatDegC  float64   `json:"heat_degc" doc:"The temperature that the oven held."`
 	HeldH     float64   `json:"held_h" doc:"For how many hours it held that."`
-	Material  string    `json:"material" enum:"metal,plastic,fibre or cardboard" doc:"What the spool itself is made of."`
+	Material  string    `json:"material,omitempty" enum:"metal,plastic,fibre or cardboard" doc:"What the spool itself is made of. It may be left out where the wire's package or sheet says so."`
 	Confirmed string    `json:"confirmed,omitempty" maxLength:"500" doc:"Who says that it may be dried, where the rule of the wire leaves it open."`
 }
 

@@ -15,6 +15,8 @@ type Form struct {
 	Tone   string // of its button: "" is the usual, "stop" takes something out of use
 	Upload bool   // it carries a file
 	Hidden []Hidden
+	Note   string // what is to be known before it is filled in; may be empty
+	Warns  bool   // the note says that it will be refused
 	Fields []Field
 	Wrong  bool // it was posted and something was wrong with it
 }

@@ -94,7 +94,7 @@ func (p *Pages) spoolPage(c *gin.Context, code inventory.Code) (*SpoolPage, erro
 		return nil, err
 	}
 	page.Clock, page.Card.Clock = newClock(exposed, names), newCardClock(exposed.Card(p.Zone))
-	page.Deeds = p.deeds(line, names.shelves, page.History, c.Query("badge"))
+	page.Deeds = p.deeds(line, page.Wire, names.shelves, page.History, c.Query("badge"))
 	return page, nil
 }
 

@@ -43,7 +43,7 @@ func newClock(e inventory.Exposure, n names) *ClockView {
 	v := &ClockView{Exposure: e, Exposed: inventory.HoursText(e.Exposed), State: "The clock stands"}
 	switch {
 	case e.Unknown:
-		v.Exposed, v.State = "not known", "The package was damaged while it was sealed: the exposure meets no limit until the wire is dried by its rule"
+		v.Exposed, v.State = "not known", "The package was damaged while it was sealed: the exposure meets no limit. "+e.Remedy
 	case e.Runs:
 		v.State = "The clock runs"
 	}
@@ -65,8 +65,14 @@ func newClock(e inventory.Exposure, n names) *ClockView {
 	return v
 }
 
-// dryFields are those of a drying.
-func dryFields(places []inventory.Place) []Field {
+// dryFields are those of a drying of the wire.
+func dryFields(w inventory.Wire, places []inventory.Place) []Field {
+	material := Field{Name: "material", Label: "The spool itself is of", Type: "select", Required: true, Options: options("Look at the spool", inventory.SpoolMaterials()), Hint: "Plastic and fibre are not heated"}
+	if known := w.SpoolMaterial(); known.Material != "" {
+		material.Required = false
+		material.Options[0].Label = sentence(string(known.Material)) + ", as is known of it"
+		material.Hint = "Known: " + known.Source + ". Say so if the spool is of something else"
+	}
 	oven, then := placeField(places, "", true), placeField(places, "", false)
 	oven.Name, oven.Label, oven.Hint = "oven", "Oven", "The place where it was dried"
 	then.Hint = "Where it was put then. Left open, it is still in the oven"
@@ -75,13 +81,13 @@ func dryFields(places []inventory.Place) []Field {
 		{Name: "effective_at", Label: "Out of the oven at", Type: "datetime-local", Hint: "Leave empty for now"},
 		{Name: "heat", Label: "Temperature that it held", Type: "text", Required: true, Hint: "With its scale: 110 °C or 230 °F"},
 		{Name: "held_h", Label: "Hours at that temperature", Type: "text", Required: true, Hint: "Such as 6 or 6.5, without the heating up"},
-		{Name: "material", Label: "The spool itself is of", Type: "select", Required: true, Options: options("Look at the spool", inventory.SpoolMaterials()), Hint: "Plastic and fibre are not heated"},
+		material,
 		{Name: "confirmed", Label: "Who says that it may be dried", Type: "text", Hint: "Only where the data sheet does not say how often"},
 		then}
 }
 
 // redryFields are those of a drying that is set right.
-func redryFields(places []inventory.Place, history []HistoryLine) []Field {
+func redryFields(w inventory.Wire, places []inventory.Place, history []HistoryLine) []Field {
 	wrong := Field{Name: "corrects", Label: "The drying that was entered wrong", Type: "select", Required: true}
 	for _, h := range history {
 		if h.Type == inventory.Dried {
@@ -91,7 +97,7 @@ func redryFields(places []inventory.Place, history []HistoryLine) []Field {
 	if len(wrong.Options) == 0 {
 		return nil
 	}
-	fields := dryFields(places)
+	fields := dryFields(w, places)
 	fields = fields[:len(fields)-1] // where it was put then is corrected by itself
 	for i := range fields {
 		if fields[i].Name == "effective_at" {

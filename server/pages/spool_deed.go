@@ -19,7 +19,7 @@ type Deed struct {
 }
 
 // deeds returns what can be done to the spool now.
-func (p *Pages) deeds(line inventory.SpoolLine, places []inventory.Place, history []HistoryLine, badge string) []Deed {
+func (p *Pages) deeds(line inventory.SpoolLine, w inventory.Wire, places []inventory.Place, history []HistoryLine, badge string) []Deed {
 	var out []Deed
 	add := func(name, title, submit, tone string, fields ...Field) {
 		form := Form{Name: name, Action: "/spools/" + string(line.Code) + "/" + name, Submit: submit, Tone: tone,
@@ -31,7 +31,10 @@ func (p *Pages) deeds(line inventory.SpoolLine, places []inventory.Place, histor
 			add("open", "Open the package", "It is open", "", whenField())
 			add("damaged", "The package is damaged", "Record the damage", "stop", reasonField("What is torn or punctured. Its exposure is then not known"), whenField())
 		} else if !line.Out() {
-			add("dry", "It was dried", "Record the drying", "", dryFields(places)...)
+			add("dry", "It was dried", "Record the drying", "", dryFields(w, places)...)
+			form := &out[len(out)-1].Form
+			says, may := w.DryingNote()
+			form.Note, form.Warns = says, !may
 		}
 		add("weigh", "Weigh it", "Record the weight", "", grossField(true), whenField())
 		if !line.Out() {
@@ -45,7 +48,7 @@ func (p *Pages) deeds(line inventory.SpoolLine, places []inventory.Place, histor
 		add("scrap", "Scrap it", "Scrap it for good", "stop", reasonField("Why it cannot be used"))
 	}
 	add("correct", "Correct an entry", "Enter the correction", "", correctionFields(places, history)...)
-	if fields := redryFields(places, history); fields != nil {
+	if fields := redryFields(w, places, history); fields != nil {
 		add("redry", "Set a drying right", "Enter the correction", "", fields...)
 	}
 	return out
