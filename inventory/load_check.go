@@ -3,8 +3,6 @@ package inventory
 import (
 	"cmp"
 	"context"
-	"fmt"
-	"strings"
 	"time"
 
 	"wirehold/inventory/fit"
@@ -133,7 +131,7 @@ func (c *LoadCheck) set() error {
 	}
 	settings := fit.Settings(offer, *c.Feeder.forFit())
 	for i, s := range settings {
-		settings[i] = c.underProcedure(s)
+		settings[i] = s.Under("procedure "+c.Procedure.Name(), c.Procedure.Gas, c.Procedure.Polarity, *c.Feeder.forFit())
 	}
 	changed := fit.Check(offer, c.demand(), c.changeable(), c.Profile)
 	c.Verdict.Answer = fit.Fits
@@ -168,7 +166,7 @@ func lifted(f fit.Finding, changed fit.Verdict, part fit.Part, settings []fit.Se
 	}
 	for _, s := range settings {
 		if s.Part == part && s.Change {
-			f.Outcome, f.Says = fit.Caution, s.Says
+			f.Outcome, f.Says, f.Message = fit.Caution, s.Says, s.Message
 		}
 	}
 	return f
@@ -180,32 +178,4 @@ func (c *LoadCheck) changeable() *fit.Feeder {
 	f := *c.Feeder.forFit()
 	f.Gas, f.Rolls, f.RollSize = c.Procedure.Gas, "", 0
 	return &f
-}
-
-// underProcedure returns the setting as the procedure narrows it: of the gases
-// and polarities that a wire takes, the one that the procedure runs.
-func (c *LoadCheck) underProcedure(s fit.Setting) fit.Setting {
-	by := "procedure " + c.Procedure.Name()
-	switch gas, polarity := c.Procedure.Gas, c.Procedure.Polarity; {
-	case s.Part == fit.SetGas && gas != nil && !gas.IsNone():
-		says, change := gasToSet(*gas, c.Feeder.Gas)
-		return fit.Setting{Part: s.Part, Says: says, Change: change, Gas: gas, Source: by + "; " + s.Source, Provenance: s.Provenance}
-	case s.Part == fit.SetGas && gas != nil && c.Feeder.Gas != nil && !c.Feeder.Gas.IsNone() && !s.Change:
-		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Shut the gas: the procedure runs none, and %s is connected.", c.Feeder.Gas), Change: true, Gas: &fit.Gas{}, Source: by, Provenance: s.Provenance}
-	case s.Part == fit.SetPolarity && polarity != "" && !strings.Contains(s.Says, "("+string(polarity)+")"):
-		return fit.Setting{Part: s.Part, Says: fmt.Sprintf("Set the machine to %s, as the procedure wants, and see that the data sheet allows it.", polarity), Change: true, Polarity: polarity, Source: by + "; " + s.Source, Provenance: s.Provenance}
-	}
-	return s
-}
-
-func gasToSet(want fit.Gas, has *fit.Gas) (says string, change bool) {
-	switch {
-	case has == nil:
-		return fmt.Sprintf("See that the gas is %s: nobody has recorded what is connected.", want), true
-	case *has == want:
-		return fmt.Sprintf("Leave %s connected.", want), false
-	case has.IsNone():
-		return fmt.Sprintf("Connect %s.", want), true
-	}
-	return fmt.Sprintf("Change the gas to %s: %s is connected.", want, has), true
 }

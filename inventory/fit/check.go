@@ -28,11 +28,16 @@ func (c *comparison) verdict() Verdict {
 	}
 	v := Verdict{Findings: make([]Finding, len(checks))}
 	for i, rule := range Rules() {
-		v.Findings[i] = checks[i]()
-		v.Findings[i].Rule = rule
+		v.Findings[i] = checks[i]().of(rule)
 	}
 	v.Answer = answer(v.Findings)
 	return v
+}
+
+// of is the finding of a rule, said in English.
+func (f Finding) of(r Rule) Finding {
+	f.Rule, f.Says = r, f.Message.String()
+	return f
 }
 
 // answer is the verdict that findings come to.

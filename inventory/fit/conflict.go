@@ -12,8 +12,10 @@ import (
 type Conflict struct {
 	Fact  string // "polarity"
 	Rule  Rule   // that it stops
-	Says  string // one sentence: who says what
+	Says  string // one sentence, in English: who says what
 	Sides []Side // two or more: one of them is to be chosen
+
+	Message *Message // what Says says, before it is said in a language
 }
 
 // Side is one of the values between which a conflict is.
@@ -31,7 +33,7 @@ func (s Side) Text() string { return strings.TrimSpace(s.Value + " " + s.Unit) }
 type judge struct {
 	fact     string
 	rule     Rule
-	conflict func(filler.Facts) string
+	conflict func(filler.Facts) *Message
 	either   bool // of two classifications either will do
 }
 
@@ -43,19 +45,19 @@ func judges() []judge {
 		{"gas", RuleGas, conflictOf(gasTrait()), true},
 		{"passes", RulePasses, conflictOf(passesTrait()), false},
 		{"positions", RulePosition, conflictOf(positionsTrait()), false},
-		{"vertical_direction", RulePosition, func(fs filler.Facts) string { return conflictOf(directionTrait())(replacingMemory(fs)) }, true},
+		{"vertical_direction", RulePosition, func(fs filler.Facts) *Message { return conflictOf(directionTrait())(replacingMemory(fs)) }, true},
 		{"tensile_min", RuleStrength, conflictIn(strengthQuantity()), false},
 		{"diffusible_hydrogen_max", RuleHydrogen, conflictIn(hydrogenQuantity()), false},
 		{"drive_rolls", RuleRolls, conflictOf(rollsTrait()), true},
 	}
 }
 
-func conflictOf[T any](t trait[T]) func(filler.Facts) string {
-	return func(facts filler.Facts) string { return resolve(facts, t).conflict }
+func conflictOf[T any](t trait[T]) func(filler.Facts) *Message {
+	return func(facts filler.Facts) *Message { return resolve(facts, t).conflict }
 }
 
-func conflictIn[T any](q quantity[T]) func(filler.Facts) string {
-	return func(facts filler.Facts) string {
+func conflictIn[T any](q quantity[T]) func(filler.Facts) *Message {
+	return func(facts filler.Facts) *Message {
 		_, conflict := q.measures(facts)
 		return conflict
 	}
@@ -67,8 +69,8 @@ func Conflicts(facts filler.Facts) []Conflict {
 	var out []Conflict
 	for _, j := range judges() {
 		named := facts.Named(j.fact)
-		if says := j.conflict(named); says != "" {
-			out = append(out, Conflict{Fact: j.fact, Rule: j.rule, Says: says, Sides: j.sides(named)})
+		if says := j.conflict(named); says != nil {
+			out = append(out, Conflict{Fact: j.fact, Rule: j.rule, Says: says.String(), Sides: j.sides(named), Message: says})
 		}
 	}
 	return out
@@ -91,7 +93,7 @@ func (j judge) sides(facts filler.Facts) []Side {
 	}
 	var out []Side
 	for _, group := range []filler.Facts{box, sheet, shop} {
-		out = append(out, j.sidesOf(group, j.conflict(group) == "")...)
+		out = append(out, j.sidesOf(group, j.conflict(group) == nil)...)
 	}
 	return out
 }
@@ -100,7 +102,7 @@ func (j judge) sides(facts filler.Facts) []Side {
 func (j judge) sidesOf(facts filler.Facts, agree bool) (out []Side) {
 	for _, f := range facts {
 		c := claimOf(f)
-		s := Side{Who: authority(f), Value: f.Value, Unit: f.Unit, Source: c.Source}
+		s := Side{Who: string(authority(f)), Value: f.Value, Unit: f.Unit, Source: c.Source}
 		at := slices.IndexFunc(out, func(o Side) bool { return o.Text() == s.Text() })
 		switch {
 		case at >= 0:
@@ -126,8 +128,8 @@ func (v Verdict) Blocked(cs []Conflict) Verdict {
 	for i, f := range v.Findings {
 		for _, c := range cs {
 			if c.Rule == f.Rule && f.Outcome != Stops {
-				stopped := disagree(f.Demanded, c.claim(), c.Says)
-				stopped.Rule = f.Rule
+				stopped := disagree(f.Demanded, c.claim(), c.Message)
+				stopped.Rule, stopped.Says = f.Rule, stopped.Message.String()
 				v.Findings[i], f = stopped, stopped
 			}
 		}

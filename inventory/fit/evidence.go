@@ -2,7 +2,6 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,16 +39,16 @@ func strengthOf(f filler.Fact) strength {
 	return byPractice
 }
 
-// doubt says why a match on evidence this strong is a caution only; empty if
+// doubt says why a match on evidence this strong is a caution only; nil if
 // it is not.
-func (s strength) doubt() string {
+func (s strength) doubt() *Message {
 	switch s {
 	case byMemory:
-		return "That is from memory: confirm it on the box."
+		return say("That is from memory: confirm it on the box.")
 	case byOldLabel:
-		return "That holds for a label made to the 1995 edition: confirm it on the box."
+		return say("That holds for a label made to the 1995 edition: confirm it on the box.")
 	}
-	return ""
+	return nil
 }
 
 // byStrength orders facts strongest first, and by content where two are alike,
@@ -112,12 +111,12 @@ func sourceOf(f filler.Fact) string {
 	return source
 }
 
-// advice is what common practice says of one of the names; empty if nothing.
-func advice(facts filler.Facts) string {
+// advice is what common practice says of one of the names; nil if nothing.
+func advice(facts filler.Facts) *Message {
 	for _, f := range facts {
 		if strengthOf(f) == byPractice && !saysNothing(f.Value) {
-			return fmt.Sprintf(" Common practice is %s.", f.Value)
+			return say("Common practice is %s.", word(f.Value))
 		}
 	}
-	return ""
+	return nil
 }

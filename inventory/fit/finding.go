@@ -40,131 +40,115 @@ func worst(fs ...Finding) Finding {
 // grave: whoever mends one paper learns of the next.
 func everyWorst(fs ...Finding) Finding {
 	out := worst(fs...)
-	var says, demanded []string
+	var says *Message
+	var demanded Claim
+	var texts []string
 	for _, f := range fs {
-		if f.Outcome != out.Outcome || f.Outcome == NotDemanded {
+		switch {
+		case f.Outcome != out.Outcome || f.Outcome == NotDemanded:
 			continue
+		case says == nil:
+			says, demanded = f.Message, f.Demanded
+		default:
+			says = says.and(f.Message)
 		}
-		says = append(says, f.Says)
-		if !slices.Contains(demanded, f.Demanded.Text) {
-			demanded = append(demanded, f.Demanded.Text)
+		if len(texts) > 0 && !slices.Contains(texts, f.Demanded.Text) {
+			demanded = demanded.saying("%s, %s", demanded.said(), f.Demanded.said())
 		}
+		texts = append(texts, f.Demanded.Text)
 	}
-	if len(says) > 1 {
-		out.Says, out.Demanded.Text = strings.Join(says, " "), strings.Join(demanded, ", ")
+	if len(texts) > 1 {
+		out.Message, out.Demanded.Text, out.Demanded.Message = says, demanded.Text, demanded.Message
 	}
 	return out
 }
 
-func finding(o Outcome, demanded, offered Claim, format string, args []any) Finding {
-	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Says: write(format, args)}
+func finding(o Outcome, demanded, offered Claim, p pattern, parts []any) Finding {
+	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Message: &Message{p, parts}}
 }
 
-// write is [fmt.Sprintf] for sentences: nearly all of them put texts in the
-// place of %s, which needs none of its machinery.
-func write(format string, args []any) string {
-	size := len(format)
-	for _, arg := range args {
-		if text, ok := arg.(string); ok {
-			size += len(text)
-		}
-	}
-	var out strings.Builder
-	out.Grow(size)
-	rest := format
-	for _, arg := range args {
-		before, after, ok := strings.Cut(rest, "%s")
-		if !ok || strings.Contains(before, "%") {
-			return fmt.Sprintf(format, args...)
-		}
-		out.WriteString(before)
-		switch arg := arg.(type) {
-		case string:
-			out.WriteString(arg)
-		case Polarity:
-			out.WriteString(string(arg))
-		case Process:
-			out.WriteString(string(arg))
-		default:
-			out.WriteString(fmt.Sprint(arg)) // not Fprint, for which out would leave the stack
-		}
-		rest = after
-	}
-	if strings.Contains(rest, "%") {
-		return fmt.Sprintf(format, args...)
-	}
-	out.WriteString(rest)
-	return out.String()
+func stop(demanded, offered Claim, p pattern, parts ...any) Finding {
+	return finding(Stops, demanded, offered, p, parts)
 }
 
-func stop(demanded, offered Claim, format string, args ...any) Finding {
-	return finding(Stops, demanded, offered, format, args)
+func caution(demanded, offered Claim, p pattern, parts ...any) Finding {
+	return finding(Caution, demanded, offered, p, parts)
 }
 
-func caution(demanded, offered Claim, format string, args ...any) Finding {
-	return finding(Caution, demanded, offered, format, args)
-}
-
-func pass(demanded, offered Claim, format string, args ...any) Finding {
-	return finding(Passed, demanded, offered, format, args)
+func pass(demanded, offered Claim, p pattern, parts ...any) Finding {
+	return finding(Passed, demanded, offered, p, parts)
 }
 
 // passUnless is a pass, or a caution if there is a doubt.
-func passUnless(doubt string, demanded, offered Claim, format string, args ...any) Finding {
-	if doubt == "" {
-		return pass(demanded, offered, format, args...)
+func passUnless(doubt *Message, demanded, offered Claim, p pattern, parts ...any) Finding {
+	if doubt == nil {
+		return pass(demanded, offered, p, parts...)
 	}
-	f := caution(demanded, offered, format, args...)
-	f.Says += " " + doubt
-	return f
+	return caution(demanded, offered, p, parts...).and(doubt)
 }
 
 // open is the finding where the job asks nothing: it still says what is offered.
-func (c *comparison) open(offered Claim, what string) Finding {
-	says := "The job asks nothing about " + what + "."
+func (c *comparison) open(offered Claim, what word) Finding {
+	says := say("The job asks nothing about %s.", what)
 	if offered.Text != unknown().Text {
-		says += " This wire: " + offered.Text + "."
+		says = say("The job asks nothing about %s. This wire: %s.", what, offered.said())
 	}
-	return Finding{Outcome: NotDemanded, Demanded: c.procedure("nothing"), Offered: offered, Says: says}
+	return Finding{Outcome: NotDemanded, Demanded: c.procedure("nothing"), Offered: offered, Message: says}
+}
+
+// and returns f with what is said after it; f as it is if that is nil.
+func (f Finding) and(next *Message) Finding {
+	f.Message = f.Message.and(next)
+	return f
 }
 
 // disagree is the stop where box and data sheet cannot both be right.
-func disagree(demanded, offered Claim, conflict string) Finding {
+func disagree(demanded, offered Claim, conflict *Message) Finding {
 	f := stop(demanded, offered, "%s An engineer must settle it before this wire is used.", conflict)
 	f.Conflict = true
 	return f
 }
 
+// saying returns c with a text that is put together.
+func (c Claim) saying(p pattern, parts ...any) Claim {
+	c.Message = say(p, parts...)
+	c.Text = c.Message.String()
+	return c
+}
+
+// said is the claim's text as a part of a sentence.
+func (c Claim) said() any {
+	if c.Message != nil {
+		return c.Message
+	}
+	return word(c.Text)
+}
+
 // procedure, job and store are demands with their authority.
 func (c *comparison) procedure(text string) Claim {
-	return Claim{text, cmp.Or(c.demand.ProcedureSource, "the procedure"), filler.Shop}
+	return Claim{Text: text, Source: cmp.Or(c.demand.ProcedureSource, "the procedure"), Provenance: filler.Shop}
 }
 
 func (c *comparison) job(text string) Claim {
-	return Claim{text, cmp.Or(c.demand.JobSource, "the job"), filler.Shop}
+	return Claim{Text: text, Source: cmp.Or(c.demand.JobSource, "the job"), Provenance: filler.Shop}
 }
 
 func (c *comparison) machine(text string) Claim {
-	return Claim{text, "feeder " + cmp.Or(c.feeder.called(), "without a name"), filler.Shop}
+	return Claim{Text: text, Source: "feeder " + cmp.Or(c.feeder.called(), "without a name"), Provenance: filler.Shop}
 }
 
 // ledger is what the ledger says of the joint.
 func (c *comparison) ledger(text string) Claim {
-	return Claim{text, "ledger of " + cmp.Or(c.demand.JobSource, "the job"), filler.Shop}
+	return Claim{Text: text, Source: "ledger of " + cmp.Or(c.demand.JobSource, "the job"), Provenance: filler.Shop}
 }
 
 // record is what the shop's own record of the spool says.
 func (c *comparison) record(text string) Claim {
-	return Claim{text, "record of spool " + cmp.Or(c.offer.Spool, "without a code"), filler.Shop}
+	return Claim{Text: text, Source: "record of spool " + cmp.Or(c.offer.Spool, "without a code"), Provenance: filler.Shop}
 }
 
-// capital writes text with its first letter large.
-func capital(text string) string {
-	if text == "" {
-		return text
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
+// anyOf is list as a part of a sentence.
+func anyOf[T any](xs []T) word { return word(list(xs)) }
 
 // list writes "a, b or c".
 func list[T any](xs []T) string {

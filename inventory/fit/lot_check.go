@@ -42,19 +42,16 @@ func (l *LotCheck) Check(o Offer) Verdict {
 	c.offer = o
 	v := Verdict{Findings: slices.Clone(l.verdict.Findings)}
 	for i := range v.Findings {
-		found := &v.Findings[i]
-		rule := found.Rule
-		switch rule {
+		switch found := &v.Findings[i]; found.Rule {
 		case RuleLotStatus:
-			*found = c.checkLotStatus()
+			*found = c.checkLotStatus().of(RuleLotStatus)
 		case RuleCertificate:
-			*found = c.checkCertificate()
+			*found = c.checkCertificate().of(RuleCertificate)
 		case RuleShelfLife:
-			*found = c.checkShelfLife()
+			*found = c.checkShelfLife().of(RuleShelfLife)
 		case RuleOrigin:
-			*found = c.checkOrigin()
+			*found = c.checkOrigin().of(RuleOrigin)
 		}
-		found.Rule = rule
 	}
 	v.Answer = answer(v.Findings)
 	return v

@@ -12,7 +12,7 @@ import (
 func Processes(facts filler.Facts) []Process {
 	c := &comparison{offer: Offer{Facts: facts}}
 	e := c.process()
-	if !e.known || e.conflict != "" {
+	if !e.known || e.conflict != nil {
 		return nil
 	}
 	return slices.Clone(e.allowed)

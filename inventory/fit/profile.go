@@ -147,21 +147,18 @@ func (l *Limit) pastIt() Outcome {
 	return Stops
 }
 
-// reserve is the sentence that an unconfirmed limit carries, with a space
-// before it; empty if it is confirmed.
-func (l *Limit) reserve() string {
+// reserve is the sentence that an unconfirmed limit carries; nil if it is
+// confirmed.
+func (l *Limit) reserve() *Message {
 	if l.confirmed() {
-		return ""
+		return nil
 	}
-	return fmt.Sprintf(" That limit is from %s: have the shop confirm it.", l.Provenance)
+	return say("That limit is from %s: have the shop confirm it.", l.Provenance)
 }
-
-// doubt is reserve as a doubt about a match.
-func (l *Limit) doubt() string { return strings.TrimSpace(l.reserve()) }
 
 // claim is the limit as a demand, with its authority.
 func (l *Limit) claim(text string) Claim {
-	c := Claim{text, l.Source, l.Provenance}
+	c := Claim{Text: text, Source: l.Source, Provenance: l.Provenance}
 	if c.Source == "" {
 		c.Source = fmt.Sprintf("rule profile, %s", l.Provenance)
 	}

@@ -11,8 +11,8 @@ import (
 type quantity[T any] struct {
 	parse func(string) (T, error)
 	meets func(have, want T) bool
-	name  string // "strength"
-	wants string // what the demand is in a sentence: "The procedure wants %s."
+	name  word    // "tensile strength"
+	wants pattern // the demand in a sentence: "The procedure wants at least %s."
 }
 
 // measure is one fact as a number.
@@ -26,22 +26,24 @@ type measure[T any] struct {
 // conflict.
 func (q quantity[T]) check(facts filler.Facts, demanded Claim, want T) Finding {
 	ms, conflict := q.measures(facts)
-	if conflict != "" {
+	if conflict != nil {
 		return disagree(demanded, claimOf(ms[0].fact), conflict)
 	}
 	for _, m := range ms {
 		if q.meets(m.value, want) {
 			c := claimOf(m.fact)
-			return passUnless(strengthOf(m.fact).doubt(), demanded, c, "The wire's %s is %s; %s is wanted.", q.name, c.Text, demanded.Text)
+			return passUnless(strengthOf(m.fact).doubt(), demanded, c, "The wire's %s is %s; %s is wanted.", q.name, c.said(), demanded.said())
 		}
 	}
 	if len(ms) == 0 {
-		return stop(demanded, q.claim(facts), "Nobody says what %s this wire gives: the class and the box do not promise it. %s %s.",
-			q.name, q.wants, demanded.Text)
+		return stop(demanded, q.claim(facts), "Nobody says what %s this wire gives: the class and the box do not promise it. %s", q.name, q.want(demanded))
 	}
 	offered := claimOf(ms[0].fact)
-	return stop(demanded, offered, "The wire's %s is %s, which is not enough. %s %s.", q.name, offered.Text, q.wants, demanded.Text)
+	return stop(demanded, offered, "The wire's %s is %s, which is not enough. %s", q.name, offered.said(), q.want(demanded))
 }
+
+// want is the demand in a sentence.
+func (q quantity[T]) want(demanded Claim) *Message { return say(q.wants, demanded.said()) }
 
 // claim is what the facts come to without a demand: the strongest.
 func (q quantity[T]) claim(facts filler.Facts) Claim {
@@ -55,7 +57,7 @@ func (q quantity[T]) claim(facts filler.Facts) Claim {
 
 // measures reads the facts that count, strongest first. On a conflict the
 // first measure is the one in the wrong.
-func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict string) {
+func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict *Message) {
 	var class []measure[T]
 	for _, f := range inOrder(facts) {
 		value, err := q.parse(textOf(f))
@@ -77,11 +79,10 @@ func (q quantity[T]) measures(facts filler.Facts) (out []measure[T], conflict st
 			weaker = weaker && !q.meets(m.value, k.value)
 		}
 		if weaker {
-			return []measure[T]{m}, "The " + authority(m.fact) + " says " + claimOf(m.fact).Text +
-				", the classification promises " + claimOf(class[0].fact).Text + "."
+			return []measure[T]{m}, say("The %s says %s, the classification promises %s.", authority(m.fact), claimOf(m.fact).said(), claimOf(class[0].fact).said())
 		}
 	}
-	return out, ""
+	return out, nil
 }
 
 // settled leaves out what the shop has decided against: the sheet's weaker

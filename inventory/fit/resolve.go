@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -28,9 +27,9 @@ type evidence[T any] struct {
 	known    bool
 	readings []reading[T] // strongest first
 	claim    Claim        // what is allowed, in words
-	conflict string       // why box and data sheet cannot both be right; empty if they agree
-	doubt    string       // why every match is a caution; empty if none
-	advice   string       // common practice, where nothing is known
+	conflict *Message     // why box and data sheet cannot both be right; nil if they agree
+	doubt    *Message     // why every match is a caution; nil if none
+	advice   *Message     // common practice, where nothing is known
 }
 
 // resolve weighs facts of one name. A data sheet narrows the classification,
@@ -49,7 +48,7 @@ func resolve[T any](facts filler.Facts, t trait[T]) evidence[T] {
 		case saysNothing(f.Value):
 			e.claim = claimOf(f)
 		case !ok && s <= bySheet:
-			e.conflict = fmt.Sprintf("The %s says %q, which cannot be read.", f.Provenance, f.Value)
+			e.conflict = say("The %s says %q, which cannot be read.", f.Provenance, f.Value)
 		case !ok:
 		case s == byShop:
 			shop = append(shop, reading[T]{f, set})
@@ -69,7 +68,7 @@ func resolve[T any](facts filler.Facts, t trait[T]) evidence[T] {
 }
 
 // take starts from what the classifications allow.
-func (e *evidence[T]) take(rs []reading[T], who string) {
+func (e *evidence[T]) take(rs []reading[T], who word) {
 	if len(rs) == 0 {
 		return
 	}
@@ -77,21 +76,21 @@ func (e *evidence[T]) take(rs []reading[T], who string) {
 	for _, r := range rs[1:] {
 		e.allowed = e.trait.join(e.allowed, r.set)
 	}
-	if len(e.allowed) == 0 && e.conflict == "" {
-		e.conflict = fmt.Sprintf("The %s says both %s and %s.", who, rs[0].fact.Value, rs[len(rs)-1].fact.Value)
+	if len(e.allowed) == 0 && e.conflict == nil {
+		e.conflict = say("The %s says both %s and %s.", who, word(rs[0].fact.Value), word(rs[len(rs)-1].fact.Value))
 	}
 }
 
 // narrow takes the stronger readings if they lie within what is allowed so far.
-func (e *evidence[T]) narrow(rs []reading[T], who string) {
+func (e *evidence[T]) narrow(rs []reading[T], who word) {
 	if len(rs) == 0 {
 		return
 	}
 	before := *e
 	e.take(rs, who)
-	if before.known && e.conflict == "" && !e.trait.subset(e.allowed, before.allowed) {
-		e.conflict = fmt.Sprintf("The %s says %s, the %s says %s.", authority(before.readings[0].fact),
-			before.readings[0].fact.Value, who, rs[0].fact.Value)
+	if before.known && e.conflict == nil && !e.trait.subset(e.allowed, before.allowed) {
+		e.conflict = say("The %s says %s, the %s says %s.", authority(before.readings[0].fact),
+			word(before.readings[0].fact.Value), who, word(rs[0].fact.Value))
 	}
 	e.readings = append(slices.Clone(rs), before.readings...)
 }
@@ -103,23 +102,23 @@ func (e *evidence[T]) settle(shop, class, sheet []reading[T]) {
 	}
 	before := *e
 	e.narrow(shop, "shop")
-	if e.conflict == "" || len(e.allowed) == 0 {
+	if e.conflict == nil || len(e.allowed) == 0 {
 		return
 	}
 	fromMemory := len(class) > 0 && strengthOf(class[0].fact) > byPublication
-	if before.conflict == "" && !(fromMemory && len(sheet) == 0) {
+	if before.conflict == nil && !(fromMemory && len(sheet) == 0) {
 		return
 	}
 	set, against := shop[0].set, before.conflict
-	if against == "" {
+	if against == nil {
 		against = overruled(class)
 	}
 	switch {
-	case before.conflict != "" && e.sidesWith(set, class):
-		e.conflict = ""
-	case before.conflict != "" && e.sidesWith(set, sheet), fromMemory && len(sheet) == 0:
-		e.conflict, e.readings = "", shop
-		e.doubt = fmt.Sprintf("The shop settled on %s: %s", shop[0].fact.Value, against)
+	case before.conflict != nil && e.sidesWith(set, class):
+		e.conflict = nil
+	case before.conflict != nil && e.sidesWith(set, sheet), fromMemory && len(sheet) == 0:
+		e.conflict, e.readings = nil, shop
+		e.doubt = say("The shop settled on %s: %s", word(shop[0].fact.Value), against)
 	}
 }
 
@@ -140,12 +139,12 @@ func (e *evidence[T]) sidesWith(set []T, side []reading[T]) bool {
 }
 
 // overruled says what the shop has overruled.
-func overruled[T any](class []reading[T]) string {
-	return fmt.Sprintf("the classification, from memory, says %s.", class[0].fact.Value)
+func overruled[T any](class []reading[T]) *Message {
+	return say("the classification, from memory, says %s.", word(class[0].fact.Value))
 }
 
 // authority names who stands behind a fact in a sentence.
-func authority(f filler.Fact) string {
+func authority(f filler.Fact) word {
 	switch f.Provenance {
 	case filler.Shop:
 		return "shop"
@@ -192,18 +191,18 @@ func (e *evidence[T]) words() Claim {
 			sources = append(sources, c.Source)
 		}
 	}
-	return Claim{strings.Join(texts, " or "), strings.Join(sources, "; "), c.Provenance}
+	return Claim{Text: strings.Join(texts, " or "), Source: strings.Join(sources, "; "), Provenance: c.Provenance}
 }
 
 // admits reports whether x is allowed, and if so why that is a caution only;
-// doubt is empty if a publication, the data sheet or the shop vouches for it.
-func (e *evidence[T]) admits(x T) (ok bool, doubt string) {
+// doubt is nil if a publication, the data sheet or the shop vouches for it.
+func (e *evidence[T]) admits(x T) (ok bool, doubt *Message) {
 	if !e.known || !e.trait.within(x, e.allowed) {
-		return false, ""
+		return false, nil
 	}
 	for _, r := range e.readings {
 		if e.trait.within(x, r.set) {
-			if e.doubt != "" {
+			if e.doubt != nil {
 				return true, e.doubt
 			}
 			return true, strengthOf(r.fact).doubt()

@@ -35,17 +35,17 @@ func (c *comparison) suitsMetals() Finding {
 	}
 	demanded := c.job(strings.Join(names, " to "))
 	switch {
-	case e.conflict != "":
+	case e.conflict != nil:
 		return disagree(demanded, e.claim, e.conflict)
 	case !e.known:
-		return stop(demanded, e.claim, "Nobody says what metal this wire lays down: read the box. The joint is %s.", demanded.Text)
+		return stop(demanded, e.claim, "Nobody says what metal this wire lays down: read the box. The joint is %s.", demanded.said())
 	}
 	deposit := e.allowed[0]
 	_, doubt := e.admits(deposit)
 	found := c.matchMetals(deposit, bases, demanded, e.claim)
-	if found.Outcome == Passed && doubt != "" {
+	if found.Outcome == Passed && doubt != nil {
 		found.Outcome = Caution
-		found.Says += " " + doubt
+		found = found.and(doubt)
 	}
 	return found
 }
@@ -56,7 +56,7 @@ func (c *comparison) matchMetals(deposit string, bases []BaseMetal, demanded, of
 	}
 	for _, b := range bases {
 		if !slices.Contains([]string{carbonSteel, lowAlloySteel, stainlessSteel, aluminiumAlloy}, b.Family) {
-			return stop(demanded, offered, "Nobody says what kind of metal %s is: ask the engineer. This wire lays down %s.", b.Name, deposit)
+			return stop(demanded, offered, "Nobody says what kind of metal %s is: ask the engineer. This wire lays down %s.", b.Name, word(deposit))
 		}
 	}
 	switch {
@@ -84,10 +84,10 @@ func (c *comparison) matchSteel(deposit string, bases []BaseMetal, demanded, off
 	}
 	for _, b := range bases {
 		if b.Family != deposit {
-			return caution(demanded, offered, "This wire lays down %s and the joint is %s: ask the engineer whether it is wanted.", deposit, demanded.Text)
+			return caution(demanded, offered, "This wire lays down %s and the joint is %s: ask the engineer whether it is wanted.", word(deposit), demanded.said())
 		}
 	}
-	return pass(demanded, offered, "This wire lays down %s, as the joint is.", deposit)
+	return pass(demanded, offered, "This wire lays down %s, as the joint is.", word(deposit))
 }
 
 func (c *comparison) matchAluminium(deposit string, bases []BaseMetal, demanded, offered Claim) Finding {
@@ -95,9 +95,9 @@ func (c *comparison) matchAluminium(deposit string, bases []BaseMetal, demanded,
 		switch {
 		case deposit != aluminiumAlloy:
 			r := aluminium()
-			return stop(demanded, offered, "Never weld aluminium with this wire: it lays down %s, and no tubular wire for aluminium exists (%s).", deposit, r.value)
+			return stop(demanded, offered, "Never weld aluminium with this wire: it lays down %s, and no tubular wire for aluminium exists (%s).", word(deposit), word(r.value))
 		case b.Family != aluminiumAlloy:
-			return stop(demanded, offered, "This is aluminium wire. %s is %s: take a steel wire.", b.Name, b.Family)
+			return stop(demanded, offered, "This is aluminium wire. %s is %s: take a steel wire.", b.Name, word(b.Family))
 		}
 	}
 	return c.matchTable("aluminium", bases, demanded, offered)
@@ -120,17 +120,18 @@ func (c *comparison) matchGrade(kind string, b BaseMetal, demanded, offered Clai
 		}
 		names := strings.Split(r.value, "|")
 		on := c.fillerAmong(names)
-		match := Claim{offered.Text, offered.Source + "; " + r.authority(), offered.Provenance}
+		match := offered
+		match.Source += "; " + r.authority()
 		switch {
 		case r.attribute == "not_filler" && on:
-			return stop(demanded, match, "%s is not for %s: take another wire.", list(names), b.Name)
+			return stop(demanded, match, "%s is not for %s: take another wire.", anyOf(names), b.Name)
 		case r.attribute != "filler_type":
 		case on && r.provenance == filler.Published:
-			this = pass(demanded, match, "This wire suits %s: %s is named for it.", b.Name, list(names))
+			this = pass(demanded, match, "This wire suits %s: %s is named for it.", b.Name, anyOf(names))
 		case on:
 			this = caution(demanded, match, "This wire suits %s by %s only: ask the engineer.", b.Name, r.provenance)
 		case this.Outcome != Passed:
-			this = caution(demanded, match, "For %s the table names %s, not this wire: ask the engineer.", b.Name, list(names))
+			this = caution(demanded, match, "For %s the table names %s, not this wire: ask the engineer.", b.Name, anyOf(names))
 		}
 	}
 	return this

@@ -13,9 +13,9 @@ func (c *comparison) matchStainless(deposit string, bases []BaseMetal, demanded,
 	inox := slices.ContainsFunc(bases, func(b BaseMetal) bool { return b.Family == stainlessSteel })
 	switch {
 	case deposit != stainlessSteel:
-		return stop(demanded, withRow(offered, "carbon steel filler on stainless"), "Never weld stainless steel with this wire: it lays down %s. Take a stainless wire.", deposit)
+		return stop(demanded, withRow(offered, "carbon steel filler on stainless"), "Never weld stainless steel with this wire: it lays down %s. Take a stainless wire.", word(deposit))
 	case !inox:
-		return stop(demanded, offered, "This is stainless wire and the joint is %s: take a carbon or low-alloy steel wire.", demanded.Text)
+		return stop(demanded, offered, "This is stainless wire and the joint is %s: take a carbon or low-alloy steel wire.", demanded.said())
 	case plain:
 		return c.matchDissimilar(demanded, offered)
 	}
@@ -27,14 +27,14 @@ func (c *comparison) matchDissimilar(demanded, offered Claim) Finding {
 	for _, t := range c.stainlessTypes() {
 		if strings.HasPrefix(t, "308") {
 			r := rowNamed("308L on stainless to carbon steel")
-			return stop(demanded, withRow(offered, r.designator), "%s between stainless and other steel %s: take a 309L wire.", t, r.note)
+			return stop(demanded, withRow(offered, r.designator), "%s between stainless and other steel %s: take a 309L wire.", t, word(r.note))
 		}
 	}
 	r := rowNamed("stainless to carbon or low-alloy steel")
 	if c.fillerAmong(strings.Split(r.value, "|")) {
-		return pass(demanded, withRow(offered, r.designator), "This wire suits stainless to other steel: %s is named for it.", r.value)
+		return pass(demanded, withRow(offered, r.designator), "This wire suits stainless to other steel: %s is named for it.", word(r.value))
 	}
-	return caution(demanded, withRow(offered, r.designator), "Between stainless and other steel the table names %s, not this wire: ask the engineer.", r.value)
+	return caution(demanded, withRow(offered, r.designator), "Between stainless and other steel the table names %s, not this wire: ask the engineer.", word(r.value))
 }
 
 // rowNamed is the pairing with a designator; a zero row if there is none.

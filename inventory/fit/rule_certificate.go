@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -27,7 +26,7 @@ func (c *comparison) checkCertificate() Finding {
 		found = worst(found, c.certificateThere(l.claim("a certificate of the lot"), offered, l.pastIt(), l.reserve()))
 	}
 	if !want.IsZero() {
-		found = worst(found, c.certificateThere(c.job("a certificate of the lot"), offered, Stops, ""))
+		found = worst(found, c.certificateThere(c.job("a certificate of the lot"), offered, Stops, nil))
 	}
 	return found
 }
@@ -37,7 +36,7 @@ func (c *comparison) certificateMarks(offered Claim) Finding {
 	have, want := c.offer.Certificate, c.demand.Certificate
 	found := append(make([]Finding, 0, 4), Finding{Outcome: NotDemanded})
 	if want.Type != "" {
-		found = append(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("certificate "+want.Type+" (EN 10204)"), offered))
+		found = append(found, ranked("certificate", "EN 10204", certificateTypes(), have.Type, want.Type, c.job("").saying("certificate %s (EN 10204)", want.Type), offered))
 	}
 	if want.Schedule != "" {
 		found = append(found, c.certificateSchedule(offered))
@@ -54,24 +53,27 @@ func (c *comparison) certificateClaim() Claim {
 	if have.Number == "" {
 		return unknown()
 	}
-	text := "certificate " + have.Number
-	for _, part := range [...]struct{ label, value string }{{"type", have.Type}, {"schedule", have.Schedule}, {"lot class", have.LotClass}} {
+	out := c.lot("").saying("certificate %s", have.Number)
+	for _, part := range [...]struct {
+		label word
+		value string
+	}{{"type", have.Type}, {"schedule", have.Schedule}, {"lot class", have.LotClass}} {
 		if part.value != "" {
-			text += fmt.Sprintf(", %s %s", part.label, part.value)
+			out = out.saying("%s, %s %s", out.Message, part.label, part.value)
 		}
 	}
-	return c.lot(text)
+	return out
 }
 
-func (c *comparison) certificateThere(demanded, offered Claim, missing Outcome, reserve string) Finding {
+func (c *comparison) certificateThere(demanded, offered Claim, missing Outcome, reserve *Message) Finding {
 	if c.offer.Certificate.Number == "" {
-		return finding(missing, demanded, offered, "No certificate of this lot is on file: ask for it before the wire is used.%s", []any{reserve})
+		return finding(missing, demanded, offered, "No certificate of this lot is on file: ask for it before the wire is used.", nil).and(reserve)
 	}
-	return passUnless(strings.TrimSpace(reserve), demanded, offered, "The lot's %s is on file.", offered.Text)
+	return passUnless(reserve, demanded, offered, "The lot's %s is on file.", offered.said())
 }
 
 // ranked holds a mark against a demanded one in an order, weakest first.
-func ranked(what, by string, order []string, have, want string, demanded, offered Claim) Finding {
+func ranked(what word, by string, order []string, have, want string, demanded, offered Claim) Finding {
 	meets, known := atLeast(order, have, want)
 	switch {
 	case !slices.Contains(order, want):
@@ -87,7 +89,7 @@ func ranked(what, by string, order []string, have, want string, demanded, offere
 func (c *comparison) certificateSchedule(offered Claim) Finding {
 	want, wantOK := scheduleLetter(c.demand.Certificate.Schedule)
 	have, haveOK := scheduleLetter(c.offer.Certificate.Schedule)
-	demanded := c.job("testing schedule " + c.demand.Certificate.Schedule + " (AWS A5.01)")
+	demanded := c.job("").saying("testing schedule %s (AWS A5.01)", c.demand.Certificate.Schedule)
 	switch listed := want == "K" || have == "K"; {
 	case listed && want == have:
 		return caution(demanded, offered, "Schedule K tests what the buyer listed: see that the certificate has the tests the job lists.")
@@ -101,13 +103,13 @@ func (c *comparison) certificateSchedule(offered Claim) Finding {
 
 func (c *comparison) certificateLotClass(offered Claim) Finding {
 	allowed := strings.Split(c.demand.Certificate.LotClass, "|")
-	demanded := c.job("lot class " + list(allowed) + " (AWS A5.01)")
+	demanded := c.job("").saying("lot class %s (AWS A5.01)", anyOf(allowed))
 	have := c.offer.Certificate.LotClass
 	switch {
 	case have == "":
-		return stop(demanded, offered, "Nobody has recorded the lot class of this lot: read the certificate. The job wants %s.", list(allowed))
+		return stop(demanded, offered, "Nobody has recorded the lot class of this lot: read the certificate. The job wants %s.", anyOf(allowed))
 	case !slices.Contains(allowed, have):
-		return stop(demanded, offered, "This lot is of class %s. The job wants %s.", have, list(allowed))
+		return stop(demanded, offered, "This lot is of class %s. The job wants %s.", have, anyOf(allowed))
 	}
 	return pass(demanded, offered, "This lot is of class %s, as the job wants.", have)
 }
@@ -118,17 +120,17 @@ func (c *comparison) certificateAge(offered Claim) Finding {
 	tested, at := c.offer.Certificate.Tested, c.offer.At
 	for _, l := range c.limits(RuleCertificate, "certificate_age_max") {
 		months, ok := monthsOf(l.Value)
-		demanded := l.claim("tests not older than " + l.Value)
+		demanded := l.claim("").saying("tests not older than %s", word(l.Value))
 		switch {
 		case !ok:
 			found = worst(found, l.unreadable(offered))
 		case tested.IsZero() || at.IsZero():
-			found = worst(found, finding(l.pastIt(), demanded, offered, "Nobody has recorded when this lot was tested: read the certificate.%s", []any{l.reserve()}))
+			found = worst(found, finding(l.pastIt(), demanded, offered, "Nobody has recorded when this lot was tested: read the certificate.", nil).and(l.reserve()))
 		case at.After(tested.AddDate(0, months, 0)):
-			found = worst(found, finding(l.pastIt(), demanded, offered, "The tests of this lot are of %s, more than %s ago: ask for a newer certificate.%s",
-				[]any{day(tested), l.Value, l.reserve()}))
+			found = worst(found, finding(l.pastIt(), demanded, offered, "The tests of this lot are of %s, more than %s ago: ask for a newer certificate.",
+				[]any{day(tested), word(l.Value)}).and(l.reserve()))
 		default:
-			found = worst(found, passUnless(l.doubt(), demanded, offered, "The tests of this lot are of %s, not more than %s ago.", day(tested), l.Value))
+			found = worst(found, passUnless(l.reserve(), demanded, offered, "The tests of this lot are of %s, not more than %s ago.", day(tested), word(l.Value)))
 		}
 	}
 	return found
@@ -143,5 +145,5 @@ func (c *comparison) lot(text string) Claim {
 	if name == "" {
 		name = "without a number"
 	}
-	return Claim{text, "record of lot " + name, filler.Shop}
+	return Claim{Text: text, Source: "record of lot " + name, Provenance: filler.Shop}
 }

@@ -71,16 +71,16 @@ func (c *comparison) checkClassification() Finding {
 	}
 	demanded := c.procedure(list(wants))
 	if len(c.offer.Classifications) == 0 {
-		return stop(demanded, offered, "Nobody has recorded this wire's classification: read the box. The procedure lists %s.", demanded.Text)
+		return stop(demanded, offered, "Nobody has recorded this wire's classification: read the box. The procedure lists %s.", demanded.said())
 	}
 	for _, have := range c.offer.Classifications {
 		for _, want := range wants {
 			if anyMeets(parseMarks(have), parseMarks(want)) {
-				return pass(demanded, offered, "This wire is %s, which the procedure lists.", offered.Text)
+				return pass(demanded, offered, "This wire is %s, which the procedure lists.", offered.said())
 			}
 		}
 	}
-	return stop(demanded, offered, "This wire is %s. The procedure lists %s.", offered.Text, demanded.Text)
+	return stop(demanded, offered, "This wire is %s. The procedure lists %s.", offered.said(), demanded.said())
 }
 
 // anyMeets reports whether one of the marks on offer is one of those wanted: a

@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
 
 	"wirehold/inventory/filler"
@@ -52,13 +51,13 @@ func (c *comparison) diameterOfProcedure(offered Claim) Finding {
 	}
 	demanded := c.procedure(c.sizes(wants))
 	if c.offer.Diameter == 0 {
-		return stop(demanded, offered, "Nobody has recorded this wire's diameter: read the box. The procedure wants %s.", demanded.Text)
+		return stop(demanded, offered, "Nobody has recorded this wire's diameter: read the box. The procedure wants %s.", demanded.said())
 	}
 	ok, doubt := fitsSize(c.offer.Diameter, wants)
 	if !ok {
-		return stop(demanded, offered, "This wire is %s. The procedure wants %s.", offered.Text, demanded.Text)
+		return stop(demanded, offered, "This wire is %s. The procedure wants %s.", offered.said(), demanded.said())
 	}
-	return passUnless(doubt, demanded, offered, "This wire is %s, which the procedure allows.", offered.Text)
+	return passUnless(doubt, demanded, offered, "This wire is %s, which the procedure allows.", offered.said())
 }
 
 func (c *comparison) diameterOfFeeder(offered Claim) Finding {
@@ -71,19 +70,19 @@ func (c *comparison) diameterOfFeeder(offered Claim) Finding {
 	}
 	demanded := c.machine(c.sizes(takes))
 	if c.offer.Diameter == 0 {
-		return stop(demanded, offered, "Nobody has recorded this wire's diameter: read the box. Feeder %s takes %s.", name, demanded.Text)
+		return stop(demanded, offered, "Nobody has recorded this wire's diameter: read the box. Feeder %s takes %s.", name, demanded.said())
 	}
 	ok, doubt := fitsSize(c.offer.Diameter, takes)
 	if !ok {
-		return stop(demanded, offered, "This wire is %s. Feeder %s takes %s: change its rolls and liner or take another feeder.", offered.Text, name, demanded.Text)
+		return stop(demanded, offered, "This wire is %s. Feeder %s takes %s: change its rolls and liner or take another feeder.", offered.said(), name, demanded.said())
 	}
-	return passUnless(doubt, demanded, offered, "This wire is %s, which feeder %s takes.", offered.Text, name)
+	return passUnless(doubt, demanded, offered, "This wire is %s, which feeder %s takes.", offered.said(), name)
 }
 
 // fitsSize reports whether d is one of sizes, or sold as one of them.
-func fitsSize(d unit.Length, sizes []unit.Length) (ok bool, doubt string) {
+func fitsSize(d unit.Length, sizes []unit.Length) (ok bool, doubt *Message) {
 	if slices.Contains(sizes, d) {
-		return true, ""
+		return true, nil
 	}
 	for _, p := range sizePairs() {
 		if p.inch != d && p.metric != d {
@@ -92,9 +91,9 @@ func fitsSize(d unit.Length, sizes []unit.Length) (ok bool, doubt string) {
 		for _, s := range sizes {
 			if published := p.row.provenance == filler.Published; s == p.inch || s == p.metric {
 				if published {
-					return true, ""
+					return true, nil
 				}
-				ok, doubt = true, fmt.Sprintf("%s and %s are the same size only by %s: confirm that rolls and liner suit.", d.Inches(), s.Inches(), p.row.provenance)
+				ok, doubt = true, say("%s and %s are the same size only by %s: confirm that rolls and liner suit.", d.Inches(), s.Inches(), p.row.provenance)
 			}
 		}
 	}

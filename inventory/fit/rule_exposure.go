@@ -19,12 +19,12 @@ import (
 // limit before the shift ends cautions.
 func (c *comparison) checkExposure() Finding {
 	if !c.offer.Opened && c.offer.ExposureUnknown == "" {
-		return pass(Claim{"no exposure", "rule of the wire store", filler.Shop}, c.record("sealed"), "The spool is sealed.")
+		return pass(Claim{Text: "no exposure", Source: "rule of the wire store", Provenance: filler.Shop}, c.record("sealed"), "The spool is sealed.")
 	}
 	so := c.exposedSo()
-	offered := c.record("open " + so)
+	offered := c.record("").saying("open %s", so)
 	if c.offer.ExposureUnknown != "" {
-		offered = c.record("exposure not known: " + c.offer.ExposureUnknown)
+		offered = c.record("").saying("exposure not known: %s", word(c.offer.ExposureUnknown))
 	}
 	own, known := c.ownExposure(offered, so)
 	found := own
@@ -35,7 +35,7 @@ func (c *comparison) checkExposure() Finding {
 				continue
 			}
 			against.Outcome = Caution
-			against.Says = fmt.Sprintf("The spool has been open %s: within its own limit of %s, past the profile's %s. See the maker's test report before it is used.", so, own.Demanded.Text, against.Demanded.Text)
+			against.Message = say("The spool has been open %s: within its own limit of %s, past the profile's %s. See the maker's test report before it is used.", so, own.Demanded.said(), against.Demanded.said())
 		}
 		found = worst(found, against)
 	}
@@ -44,7 +44,7 @@ func (c *comparison) checkExposure() Finding {
 		// exposure (testdata/not_fixed_by_class.csv), the codes limit that of
 		// flux-cored wire alone (testdata/exposure_rules.csv E001), and what ends
 		// solid wire is rust, not hydrogen (E074, practice).
-		found = caution(Claim{"a limit on exposure", "rule of the wire store", filler.Shop}, offered,
+		found = caution(Claim{Text: "a limit on exposure", Source: "rule of the wire store", Provenance: filler.Shop}, offered,
 			"The spool has been open %s and no limit is known: ask the engineer, or read the data sheet.", so)
 	}
 	found = worst(found, c.hydrogenLost(offered, so))
@@ -58,13 +58,13 @@ func (c *comparison) checkExposure() Finding {
 // limit on hydrogen is demanded: what box and class promise holds for the wire
 // as it comes (testdata/exposure_rules.csv E005, E009), and an unknown satisfies
 // no demand.
-func (c *comparison) hydrogenLost(offered Claim, so string) Finding {
+func (c *comparison) hydrogenLost(offered Claim, so any) Finding {
 	found := Finding{Outcome: NotDemanded}
 	if c.offer.ExposureUnknown == "" {
 		return found
 	}
 	lost := func(demanded Claim) Finding {
-		return stop(demanded, offered, "The spool has been open %s, and hydrogen of at most %s is wanted: what the box says of it no longer holds. Take a fresh spool.", so, demanded.Text)
+		return stop(demanded, offered, "The spool has been open %s, and hydrogen of at most %s is wanted: what the box says of it no longer holds. Take a fresh spool.", so, demanded.said())
 	}
 	if c.demand.Hydrogen > 0 {
 		found = lost(c.procedure(hydrogen(c.demand.Hydrogen).String()))
@@ -77,10 +77,10 @@ func (c *comparison) hydrogenLost(offered Claim, so string) Finding {
 	return found
 }
 
-// exposedSo is how long the spool was open, in words.
-func (c *comparison) exposedSo() string {
+// exposedSo is how long the spool was open, as a part of a sentence.
+func (c *comparison) exposedSo() any {
 	if c.offer.ExposureUnknown != "" {
-		return "for a time that nobody knows (" + c.offer.ExposureUnknown + ")"
+		return say("for a time that nobody knows (%s)", word(c.offer.ExposureUnknown))
 	}
 	return inHours(c.offer.Exposed)
 }
@@ -93,19 +93,19 @@ func (c *comparison) pastExposure(limit time.Duration) bool {
 
 // ownExposure judges by the limits of data sheet and shop for this wire; known
 // is false if there is none. The shortest holds.
-func (c *comparison) ownExposure(offered Claim, so string) (found Finding, known bool) {
+func (c *comparison) ownExposure(offered Claim, so any) (found Finding, known bool) {
 	for _, f := range inOrder(c.named("exposure_limit")) {
 		if strengthOf(f) > bySheet || saysNothing(f.Value) {
 			continue
 		}
 		demanded := claimOf(f)
 		limit := hoursOf(demanded.Text)
-		this := c.beforeShiftEnds(pass(demanded, offered, "The spool has been open %s of the %s its %s allows.", so, demanded.Text, f.Provenance), limit)
+		this := c.beforeShiftEnds(pass(demanded, offered, "The spool has been open %s of the %s its %s allows.", so, demanded.said(), f.Provenance), limit)
 		switch {
 		case limit < 0:
-			this = stop(demanded, offered, "The %s gives an exposure limit of %q, which cannot be read: ask the engineer.", f.Provenance, demanded.Text)
+			this = stop(demanded, offered, "The %s gives an exposure limit of %q, which cannot be read: ask the engineer.", f.Provenance, demanded.said())
 		case c.pastExposure(limit):
-			this = stop(demanded, offered, "The spool has been open %s. Its %s allows %s: take a fresh spool.", so, f.Provenance, demanded.Text)
+			this = stop(demanded, offered, "The spool has been open %s. Its %s allows %s: take a fresh spool.", so, f.Provenance, demanded.said())
 		}
 		if !known || this.Outcome.weight() > found.Outcome.weight() {
 			found = this
@@ -115,19 +115,19 @@ func (c *comparison) ownExposure(offered Claim, so string) (found Finding, known
 	return found, known
 }
 
-func (c *comparison) exposureAgainst(l *Limit, offered Claim, so string) Finding {
+func (c *comparison) exposureAgainst(l *Limit, offered Claim, so any) Finding {
 	limit := hoursOf(l.Value)
-	demanded, whose := l.claim(l.Value), "the profile"
+	demanded, whose, who := l.claim(l.Value), word("the profile"), word("The profile")
 	if tested, claim, ok := c.tested(); ok && tested > limit && limit >= 0 {
-		limit, demanded, whose = tested, claim, "its exposure test"
+		limit, demanded, whose, who = tested, claim, "its exposure test", "Its exposure test"
 	}
 	switch {
 	case limit < 0:
 		return l.unreadable(offered)
 	case c.pastExposure(limit):
-		return finding(l.pastIt(), demanded, offered, "The spool has been open %s. %s allows %s: take a fresh spool.%s", []any{so, capital(whose), demanded.Text, l.reserve()})
+		return finding(l.pastIt(), demanded, offered, "The spool has been open %s. %s allows %s: take a fresh spool.", []any{so, who, demanded.said()}).and(l.reserve())
 	}
-	return c.beforeShiftEnds(passUnless(l.doubt(), demanded, offered, "The spool has been open %s of the %s %s allows.", so, demanded.Text, whose), limit)
+	return c.beforeShiftEnds(passUnless(l.reserve(), demanded, offered, "The spool has been open %s of the %s %s allows.", so, demanded.said(), whose), limit)
 }
 
 // beforeShiftEnds makes a pass a caution where the spool, out in the open from
@@ -138,9 +138,8 @@ func (c *comparison) beforeShiftEnds(f Finding, limit time.Duration) Finding {
 		return f
 	}
 	f.Outcome = Caution
-	f.Says += fmt.Sprintf(" Out of the cabinet it passes the limit at %s, before the shift ends at %s: have it back by then.",
-		at.Add(limit-c.offer.Exposed).In(end.Location()).Format("15:04"), end.Format("15:04 MST"))
-	return f
+	return f.and(say("Out of the cabinet it passes the limit at %s, before the shift ends at %s: have it back by then.",
+		at.Add(limit-c.offer.Exposed).In(end.Location()).Format("15:04"), end.Format("15:04 MST")))
 }
 
 // tested returns the longest exposure for which a test report of the wire or
@@ -162,7 +161,7 @@ func (c *comparison) tested() (longest time.Duration, claim Claim, ok bool) {
 			}
 		}
 		longest, ok = exposed, true
-		claim = Claim{inHours(exposed), fmt.Sprintf("%s: hydrogen %s after %s of exposure", source, h, inHours(exposed)), p}
+		claim = Claim{Text: inHours(exposed), Source: fmt.Sprintf("%s: hydrogen %s after %s of exposure", source, h, inHours(exposed)), Provenance: p}
 	}
 	for _, f := range inOrder(c.named("tested_exposure")) {
 		if strengthOf(f) <= bySheet {

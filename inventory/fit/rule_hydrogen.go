@@ -27,7 +27,7 @@ func parseHydrogen(text string) (hydrogen, error) {
 func (h hydrogen) String() string { return fmt.Sprintf("%d mL/100 g", int(h)) }
 
 func hydrogenQuantity() quantity[hydrogen] {
-	return quantity[hydrogen]{parseHydrogen, func(have, want hydrogen) bool { return have <= want }, "diffusible hydrogen", "The limit is"}
+	return quantity[hydrogen]{parseHydrogen, func(have, want hydrogen) bool { return have <= want }, "diffusible hydrogen", "The limit is %s."}
 }
 
 // checkHydrogen: the wire's diffusible hydrogen must be the procedure's limit
@@ -56,12 +56,12 @@ func (l *Limit) soften(f Finding) Finding {
 	switch {
 	case f.Outcome == Stops && l.pastIt() == Caution:
 		f.Outcome = Caution
-		f.Says += l.reserve()
 	case f.Outcome == Passed && !l.confirmed():
 		f.Outcome = Caution
-		f.Says += l.reserve()
+	default:
+		return f
 	}
-	return f
+	return f.and(l.reserve())
 }
 
 // unreadable is the stop where the shop has put a limit in its profile that

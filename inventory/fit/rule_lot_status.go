@@ -2,16 +2,17 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
+
+	"wirehold/inventory/filler"
 )
 
 // checkLotStatus: the lot must be accepted and the spool not on hold. This is
 // always demanded.
 func (c *comparison) checkLotStatus() Finding {
 	o := c.offer
-	demanded := Claim{"an accepted lot, and no hold", "rule of the wire store", c.record("").Provenance}
-	lot := "lot " + cmp.Or(o.LotNumber, "without a number")
-	offered := c.record(fmt.Sprintf("%s %s", lot, cmp.Or(string(o.LotStatus), "not known")))
+	demanded := Claim{Text: "an accepted lot, and no hold", Source: "rule of the wire store", Provenance: filler.Shop}
+	lot := o.lot()
+	offered := c.record("").saying("%s %s", lot, word(cmp.Or(string(o.LotStatus), "not known")))
 	why := ""
 	if o.LotReason != "" {
 		why = ": " + o.LotReason
@@ -24,8 +25,16 @@ func (c *comparison) checkLotStatus() Finding {
 	case o.LotStatus != LotAccepted:
 		return stop(demanded, offered, "Nobody has accepted the %s: it may not be used yet.", lot)
 	case o.Held != "":
-		offered.Text += "; spool on hold"
+		offered = offered.saying("%s; spool on hold", offered.said())
 		return stop(demanded, offered, "This spool is on hold: %s.", o.Held)
 	}
 	return pass(demanded, offered, "The %s is accepted and the spool is not on hold.", lot)
+}
+
+// lot names the lot in a sentence.
+func (o Offer) lot() any {
+	if o.LotNumber == "" {
+		return word("lot without a number")
+	}
+	return say("lot %s", o.LotNumber)
 }

@@ -1,9 +1,7 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"wirehold/inventory/filler"
 	"wirehold/inventory/unit"
@@ -28,7 +26,7 @@ func ShieldingOf(facts filler.Facts) Shielding {
 }
 
 // shielded is how the wire is shielded, with the authority and the doubt.
-func (c *comparison) shielded() (s Shielding, claim Claim, doubt string) {
+func (c *comparison) shielded() (s Shielding, claim Claim, doubt *Message) {
 	e, form := c.shielding(), c.form()
 	switch {
 	case is(form, solid), is(form, metalCored):
@@ -38,7 +36,7 @@ func (c *comparison) shielded() (s Shielding, claim Claim, doubt string) {
 		_, doubt = e.admits(e.allowed[0])
 		return Shielding(e.allowed[0]), e.claim, doubt
 	}
-	return "", e.claim, ""
+	return "", e.claim, nil
 }
 
 // Laid is wire that the ledger says has gone into the joint already.
@@ -60,11 +58,11 @@ func (c *comparison) checkMixing() Finding {
 		return c.open(offered, "what is in the joint already")
 	}
 	over, odd := c.over(mine)
-	demanded := c.ledger(over)
+	demanded := c.ledger("").saying("%s", over)
 	limits := c.limits(RuleMixing, "intermix_proof")
 	if len(limits) == 0 {
 		f := c.open(offered, "mixed deposits")
-		f.Says = fmt.Sprintf("The joint holds %s. The rule profile asks no proof of mixed deposits here.", over)
+		f.Message = say("The joint holds %s. The rule profile asks no proof of mixed deposits here.", over)
 		return f
 	}
 	unknown := mine == "" || slices.ContainsFunc(c.demand.Laid, func(l Laid) bool { return l.Shielding == "" })
@@ -73,39 +71,53 @@ func (c *comparison) checkMixing() Finding {
 	case !odd:
 		return passUnless(doubt, demanded, offered, "The joint holds %s: nothing is mixed.", over)
 	case report != "":
-		return passUnless(doubt, c.procedure("intermix test "+report), offered, "The joint holds %s. Report %s proves the two together.", over, report)
+		return passUnless(doubt, c.procedure("").saying("intermix test %s", report), offered, "The joint holds %s. Report %s proves the two together.", over, report)
 	}
 	found := Finding{Outcome: NotDemanded}
 	for _, l := range limits {
 		wanted := l.claim("intermix test of the two deposits")
 		wanted.Source += "; " + demanded.Source
-		says := fmt.Sprintf("%s over %s: the rule profile (%s) wants proof by test, and the procedure names no report. Ask the engineer.", capital(mine.inWords()), over, c.profile.title())
+		says := c.unproven(mine, over)
 		if unknown {
-			says = fmt.Sprintf("Nobody says how one of the wires in this joint is shielded: this wire is %s, and the joint holds %s. Read the boxes.", mine.inWords(), over)
+			says = say("Nobody says how one of the wires in this joint is shielded: this wire is %s, and the joint holds %s. Read the boxes.", mine.inWords(), over)
 		}
-		found = worst(found, finding(l.pastIt(), wanted, offered, "%s%s", []any{says, l.reserve()}))
+		this := finding(l.pastIt(), wanted, offered, "", nil)
+		this.Message = says.and(l.reserve())
+		found = worst(found, this)
 	}
 	return found
 }
 
-// over says in words what lies in the joint, and whether it may not be mixed
-// with a wire of this shielding. What is not known may not.
-func (c *comparison) over(mine Shielding) (text string, odd bool) {
-	var texts []string
-	for _, l := range c.demand.Laid {
-		odd = odd || l.Shielding != mine || mine == ""
-		text := fmt.Sprintf("%s weld (%s)", l.Shielding.inWords(), l.Wire)
-		if l.Shielding == "" {
-			text = fmt.Sprintf("weld %s (%s)", l.Shielding.inWords(), l.Wire)
-		}
-		if !slices.Contains(texts, text) {
-			texts = append(texts, text)
-		}
+// unproven says that the procedure names no test of the two together.
+func (c *comparison) unproven(mine Shielding, over *Message) *Message {
+	if mine == SelfShielded {
+		return say("Self-shielded over %s: the rule profile (%s) wants proof by test, and the procedure names no report. Ask the engineer.", over, c.profile.title())
 	}
-	return strings.Join(texts, " and "), odd
+	return say("Gas-shielded over %s: the rule profile (%s) wants proof by test, and the procedure names no report. Ask the engineer.", over, c.profile.title())
 }
 
-func (s Shielding) inWords() string {
+// over says in words what lies in the joint, and whether it may not be mixed
+// with a wire of this shielding. What is not known may not.
+func (c *comparison) over(mine Shielding) (says *Message, odd bool) {
+	var all []*Message
+	for _, l := range c.demand.Laid {
+		odd = odd || l.Shielding != mine || mine == ""
+		this := say("weld of unknown shielding (%s)", l.Wire)
+		switch l.Shielding {
+		case SelfShielded:
+			this = say("self-shielded weld (%s)", l.Wire)
+		case GasShielded:
+			this = say("gas-shielded weld (%s)", l.Wire)
+		}
+		if !slices.ContainsFunc(all, this.Equal) {
+			all = append(all, this)
+		}
+	}
+	return allOf(all), odd
+}
+
+// inWords is the shielding of a wire in a sentence.
+func (s Shielding) inWords() word {
 	switch s {
 	case SelfShielded:
 		return "self-shielded"

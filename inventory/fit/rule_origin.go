@@ -24,42 +24,71 @@ func (c *comparison) checkOrigin() Finding {
 	have, want := c.offer.Origin, c.demand.Origin
 	offered := unknown()
 	if !have.IsZero() {
-		offered = c.lot(have.inWords())
+		offered = c.lot("").saying("%s", have.inWords())
 	}
 	if want.IsZero() {
 		return c.open(offered, "origin")
 	}
-	demanded := c.job(strings.TrimSpace(want.Clause + " " + want.inWords()))
+	demanded := want.asked(c)
 	if len(want.Melted) == 0 && len(want.Made) == 0 {
 		return stop(demanded, offered, "The job has an origin clause (%s) that names no country: ask the engineer.", want.Clause)
 	}
 	return everyWorst(
-		c.originOf("melted", have.Melted, want.Melted, demanded, offered),
-		c.originOf("made", have.Made, want.Made, demanded, offered))
+		c.originOf(melted(), have.Melted, want.Melted, demanded, offered),
+		c.originOf(made(), have.Made, want.Made, demanded, offered))
 }
 
-func (c *comparison) originOf(step string, have, want []string, demanded, offered Claim) Finding {
-	foreign := strings.Join(slices.DeleteFunc(slices.Clone(have), func(country string) bool {
+// originStep is what is said of one step of the making of a wire.
+type originStep struct{ unknown, wrong, right pattern }
+
+func melted() originStep {
+	return originStep{
+		"Nobody has recorded where this lot was melted: ask for its papers. The job wants %s.",
+		"This lot was melted in %s. The job wants it melted in %s.", "This lot was melted in %s, as the job wants."}
+}
+
+func made() originStep {
+	return originStep{
+		"Nobody has recorded where this lot was made: ask for its papers. The job wants %s.",
+		"This lot was made in %s. The job wants it made in %s.", "This lot was made in %s, as the job wants."}
+}
+
+func (c *comparison) originOf(step originStep, have, want []string, demanded, offered Claim) Finding {
+	foreign := word(strings.Join(slices.DeleteFunc(slices.Clone(have), func(country string) bool {
 		return slices.ContainsFunc(want, func(allowed string) bool { return SameCountry(allowed, country) })
-	}), " and ")
+	}), " and "))
 	switch {
 	case len(want) == 0:
 		return Finding{Outcome: NotDemanded}
 	case len(have) == 0:
-		return stop(demanded, offered, "Nobody has recorded where this lot was %s: ask for its papers. The job wants %s.", step, list(want))
+		return stop(demanded, offered, step.unknown, anyOf(want))
 	case foreign != "":
-		return stop(demanded, offered, "This lot was %s in %s. The job wants it %s in %s.", step, foreign, step, list(want))
+		return stop(demanded, offered, step.wrong, foreign, anyOf(want))
 	}
-	return pass(demanded, offered, "This lot was %s in %s, as the job wants.", step, strings.Join(have, " and "))
+	return pass(demanded, offered, step.right, word(strings.Join(have, " and ")))
 }
 
-func (o Origin) inWords() string {
-	var texts []string
-	if len(o.Melted) > 0 {
-		texts = append(texts, "melted in "+list(o.Melted))
+// asked is the clause of a job as a demand.
+func (o Origin) asked(c *comparison) Claim {
+	switch says := o.inWords(); {
+	case says == nil:
+		return c.job(strings.TrimSpace(o.Clause))
+	case o.Clause == "":
+		return c.job("").saying("%s", says)
+	default:
+		return c.job("").saying("%s %s", strings.TrimLeft(o.Clause, " "), says)
 	}
-	if len(o.Made) > 0 {
-		texts = append(texts, "made in "+list(o.Made))
+}
+
+// inWords is where the wire comes from; nil if nobody says.
+func (o Origin) inWords() *Message {
+	switch {
+	case len(o.Melted) > 0 && len(o.Made) > 0:
+		return say("melted in %s, made in %s", anyOf(o.Melted), anyOf(o.Made))
+	case len(o.Melted) > 0:
+		return say("melted in %s", anyOf(o.Melted))
+	case len(o.Made) > 0:
+		return say("made in %s", anyOf(o.Made))
 	}
-	return strings.Join(texts, ", ")
+	return nil
 }

@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"fmt"
-
-	"wirehold/inventory/unit"
-)
+import "wirehold/inventory/unit"
 
 // smallSpool is the 4 in spool, whose hole is too small for the hub of the
 // larger ones (arbor holes of testdata/diameters.csv, from memory).
@@ -20,7 +16,7 @@ func (c *comparison) checkPackage() Finding {
 		return c.withoutFeeder(offered, "the package")
 	}
 	found := c.open(offered, "the package")
-	found.Says = fmt.Sprintf("Nobody has recorded which packages feeder %s takes.", c.feeder.called())
+	found.Message = say("Nobody has recorded which packages feeder %s takes.", c.feeder.called())
 	return worst(found, c.hub(offered), c.load())
 }
 
@@ -31,18 +27,18 @@ func (c *comparison) hub(offered Claim) Finding {
 	}
 	demanded := c.machine(list(takes))
 	if have.IsZero() {
-		return stop(demanded, offered, "Nobody has recorded how this wire is wound: look. Feeder %s takes %s.", name, demanded.Text)
+		return stop(demanded, offered, "Nobody has recorded how this wire is wound: look. Feeder %s takes %s.", name, demanded.said())
 	}
-	best := stop(demanded, offered, "This is %s. Feeder %s takes %s: fit another hub or take another feeder.", have.withArticle(), name, demanded.Text)
+	best := stop(demanded, offered, "This is %s. Feeder %s takes %s: fit another hub or take another feeder.", word(have.withArticle()), name, demanded.said())
 	for _, p := range takes {
 		switch {
 		case p == have || p.Kind == have.Kind && p.Outside == 0:
-			return pass(demanded, offered, "Feeder %s takes %s.", name, have.withArticle())
+			return pass(demanded, offered, "Feeder %s takes %s.", name, word(have.withArticle()))
 		case p.Kind != have.Kind || have.Outside > p.Outside:
 		case have.Outside == 0:
-			best = caution(demanded, offered, "This is %s of a size nobody has recorded. Feeder %s takes %s: look.", have.withArticle(), name, demanded.Text)
+			best = caution(demanded, offered, "This is %s of a size nobody has recorded. Feeder %s takes %s: look.", word(have.withArticle()), name, demanded.said())
 		case have.Outside > smallSpool || p.Outside <= smallSpool:
-			best = caution(demanded, offered, "This is %s. Feeder %s takes %s: a smaller one sits on the same hub, but that is from memory. Try it.", have.withArticle(), name, demanded.Text)
+			best = caution(demanded, offered, "This is %s. Feeder %s takes %s: a smaller one sits on the same hub, but that is from memory. Try it.", word(have.withArticle()), name, demanded.said())
 		}
 	}
 	return best
@@ -55,7 +51,7 @@ func (c *comparison) load() Finding {
 		return Finding{Outcome: NotDemanded}
 	}
 	upTo, holds := most.String(), full.String()
-	demanded, offered := c.machine("packages of up to "+upTo), c.record("package of "+holds)
+	demanded, offered := c.machine("").saying("packages of up to %s", upTo), c.record("").saying("package of %s", holds)
 	switch {
 	case full == 0:
 		return stop(demanded, unknown(), "Nobody has recorded what this package holds. Feeder %s carries up to %s of wire: weigh it.", c.feeder.called(), upTo)

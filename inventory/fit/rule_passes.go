@@ -25,14 +25,14 @@ func (c *comparison) passesOfJoint(e *evidence[Passes]) Finding {
 	demanded := c.procedure(c.demand.passesInWords())
 	ok, doubt := e.admits(want)
 	switch {
-	case e.conflict != "":
+	case e.conflict != nil:
 		return disagree(demanded, e.claim, e.conflict)
 	case !e.known:
 		return stop(demanded, e.claim, "Nobody says whether this wire may be laid in more than one pass: read the box. The joint takes a %s.", want)
 	case !ok && want == MultiPass:
 		return stop(demanded, e.claim, "This is single-pass wire%s: never lay a second pass on it. The joint takes multiple passes.", c.passesMark(e))
 	case !ok:
-		return stop(demanded, e.claim, "This wire is for %s. The joint takes %s.", e.claim.Text, want)
+		return stop(demanded, e.claim, "This wire is for %s. The joint takes %s.", e.claim.said(), want)
 	case want == SinglePass:
 		return passUnless(doubt, demanded, e.vouch(want), "This wire may be laid in a single pass, as the joint takes.")
 	}
@@ -52,7 +52,7 @@ func fewestPasses(e *evidence[Passes]) (most int, by filler.Fact, limited bool) 
 	return most, by, limited
 }
 
-func (c *comparison) passesUpTo(most int, demanded, offered Claim, doubt string) Finding {
+func (c *comparison) passesUpTo(most int, demanded, offered Claim, doubt *Message) Finding {
 	switch n := c.demand.PassCount; {
 	case n == 0:
 		return caution(demanded, offered, "This wire may be laid in at most %d passes: see that the joint takes no more.", most)
@@ -104,7 +104,7 @@ func (c *comparison) passesPrequalified(e *evidence[Passes]) Finding {
 	found := Finding{Outcome: NotDemanded}
 	for _, l := range c.limits(RulePasses, "prequalified_single_pass") {
 		found = worst(found, finding(l.pastIt(), l.claim("prequalified procedure: no single-pass wire"), e.claim,
-			"This is single-pass wire%s: a prequalified procedure may not use it.%s", []any{c.passesMark(e), l.reserve()}))
+			"This is single-pass wire%s: a prequalified procedure may not use it.", []any{c.passesMark(e)}).and(l.reserve()))
 	}
 	return found
 }

@@ -2,19 +2,18 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 )
 
 // inWords is the polarity as a welder says it.
-func (p Polarity) inWords() string {
+func (p Polarity) inWords() word {
 	switch p {
 	case DCEP:
 		return "electrode positive (DCEP)"
 	case DCEN:
 		return "electrode negative (DCEN)"
 	}
-	return fmt.Sprintf("on %s", string(p))
+	return word("on " + p)
 }
 
 // checkPolarity: the wire's polarity must be the procedure's, and the feeder
@@ -23,24 +22,22 @@ func (c *comparison) checkPolarity() Finding {
 	e := c.polarity()
 	found := worst(c.polarityOfProcedure(&e), c.polarityOfFeeder(&e))
 	if c.feeder != nil {
-		found.Says += c.travel()
+		found = found.and(c.travel())
 	}
 	return found
 }
 
-// travel is what the welder at the feeder must know of the gun, with a space
-// before it: some tubular wires, stainless ones among them, are dragged and
-// never pushed. It is empty where the sheet leaves it open.
-func (c *comparison) travel() string {
-	f, ok := c.strongest("travel", byMemory)
-	if !ok {
-		return ""
+// travel is what the welder at the feeder must know of the gun: some tubular
+// wires, stainless ones among them, are dragged and never pushed. It is nil
+// where the sheet leaves it open.
+func (c *comparison) travel() *Message {
+	switch f, _ := c.strongest("travel", byMemory); f.Value {
+	case "drag only":
+		return say("Drag the gun, never push it.").and(strengthOf(f).doubt())
+	case "push only":
+		return say("Push the gun, never drag it.").and(strengthOf(f).doubt())
 	}
-	says := map[string]string{"drag only": " Drag the gun, never push it.", "push only": " Push the gun, never drag it."}[f.Value]
-	if doubt := strengthOf(f).doubt(); says != "" && doubt != "" {
-		says += " " + doubt
-	}
-	return says
+	return nil
 }
 
 func (c *comparison) polarityOfProcedure(e *evidence[Polarity]) Finding {
@@ -51,16 +48,15 @@ func (c *comparison) polarityOfProcedure(e *evidence[Polarity]) Finding {
 	demanded := c.procedure(string(want))
 	ok, doubt := e.admits(want)
 	switch {
-	case e.conflict != "":
+	case e.conflict != nil:
 		return disagree(demanded, e.claim, e.conflict)
 	case !e.known:
-		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box. The procedure wants %s.%s",
-			want.inWords(), c.usual("polarity"))
+		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box. The procedure wants %s.", want.inWords()).and(c.usual("polarity"))
 	case !ok:
 		return stop(demanded, e.claim, "Run this wire %s. The procedure wants %s.", e.allowed[0].inWords(), want.inWords())
 	case len(e.allowed) > 1:
 		return caution(demanded, e.claim, "This wire runs on %s as its maker says: read the data sheet before you run it %s.",
-			e.claim.Text, want.inWords())
+			e.claim.said(), want.inWords())
 	}
 	return passUnless(doubt, demanded, e.vouch(want), "Run this wire %s, as the procedure wants.", want.inWords())
 }
@@ -77,19 +73,18 @@ func (c *comparison) polarityOfFeeder(e *evidence[Polarity]) Finding {
 	demanded := c.machine(cmp.Or(list(gives), "not known"))
 	can := slices.ContainsFunc(need, func(p Polarity) bool { return slices.Contains(gives, p) })
 	switch {
-	case c.demand.Polarity == "" && e.conflict != "":
+	case c.demand.Polarity == "" && e.conflict != nil:
 		return disagree(demanded, e.claim, e.conflict)
 	case len(need) == 0:
-		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box before it goes on feeder %s.%s",
-			c.feeder.called(), c.usual("polarity"))
+		return stop(demanded, e.claim, "Nobody says how this wire is run: read the box before it goes on feeder %s.", c.feeder.called()).and(c.usual("polarity"))
 	case len(gives) == 0:
 		return caution(demanded, e.claim, "Nobody has recorded what polarity feeder %s can give: it must be %s.",
 			c.feeder.called(), need[0].inWords())
 	case !can:
-		return stop(demanded, e.claim, "This spool must run %s. Feeder %s gives only %s.", need[0].inWords(), c.feeder.called(), list(gives))
+		return stop(demanded, e.claim, "This spool must run %s. Feeder %s gives only %s.", need[0].inWords(), c.feeder.called(), anyOf(gives))
 	case len(need) > 1:
 		return caution(demanded, e.claim, "This wire runs on %s as its maker says: read the data sheet before you set feeder %s.",
-			e.claim.Text, c.feeder.called())
+			e.claim.said(), c.feeder.called())
 	}
 	_, doubt := e.admits(need[0])
 	return passUnless(doubt, demanded, e.vouch(need[0]), "Feeder %s can run this wire %s.", c.feeder.called(), need[0].inWords())

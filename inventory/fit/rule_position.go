@@ -59,20 +59,20 @@ func (c *comparison) checkPosition() Finding {
 		return c.open(e.claim, "position")
 	}
 	demanded := c.procedure(strings.ReplaceAll(list(c.demand.Positions), " or ", " and "))
-	if e.conflict != "" {
+	if e.conflict != nil {
 		return disagree(demanded, e.claim, e.conflict)
 	}
 	if !e.known {
-		return stop(demanded, e.claim, "Nobody says which positions this wire is for: read the box. The joint is welded %s.", demanded.Text)
+		return stop(demanded, e.claim, "Nobody says which positions this wire is for: read the box. The joint is welded %s.", demanded.said())
 	}
 	found := make([]Finding, 0, 2*len(c.demand.Positions))
 	for _, p := range c.demand.Positions {
 		ok, doubt := e.admits(p)
 		if !ok {
 			return stop(demanded, e.claim, "This wire is for %s only. The joint is welded %s.",
-				strings.ReplaceAll(e.claim.Text, "|", " and "), p)
+				word(strings.ReplaceAll(e.claim.Text, "|", " and ")), p)
 		}
-		found = append(found, passUnless(doubt, demanded, e.vouch(p), "This wire may be welded %s.", demanded.Text))
+		found = append(found, passUnless(doubt, demanded, e.vouch(p), "This wire may be welded %s.", demanded.said()))
 		if p == VerticalUp || p == VerticalDown {
 			found = append(found, c.direction(demanded, &e, p))
 		}
@@ -85,10 +85,10 @@ func (c *comparison) direction(demanded Claim, positions *evidence[Position], p 
 	d := resolve(c.directions(), directionTrait())
 	ok, doubt := d.admits(p)
 	switch {
-	case d.conflict != "":
+	case d.conflict != nil:
 		return disagree(demanded, d.claim, d.conflict)
 	case d.known && !ok:
-		return stop(demanded, d.claim, "This wire is run vertical %s. The joint is welded %s.", d.claim.Text, p)
+		return stop(demanded, d.claim, "This wire is run vertical %s. The joint is welded %s.", d.claim.said(), p)
 	case d.known:
 		return passUnless(doubt, demanded, d.vouch(p), "Run this wire %s, as the joint is welded.", p)
 	case slices.ContainsFunc(positions.readings, namesDirection):

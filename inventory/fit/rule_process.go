@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -17,18 +16,18 @@ func (c *comparison) checkProcess() Finding {
 		return c.open(e.claim, "the process")
 	}
 	demanded := c.procedure(list(wants))
-	if e.conflict != "" {
+	if e.conflict != nil {
 		return disagree(demanded, e.claim, e.conflict)
 	}
 	if !e.known {
-		return stop(demanded, e.claim, "Nobody says what kind of wire this is: read the box. The procedure is %s.", demanded.Text)
+		return stop(demanded, e.claim, "Nobody says what kind of wire this is: read the box. The procedure is %s.", demanded.said())
 	}
 	for _, p := range wants {
 		if slices.Contains(e.allowed, p) {
 			return passUnless(e.doubt, demanded, e.claim, "This is wire for %s, as the procedure wants.", p)
 		}
 	}
-	return stop(demanded, e.claim, "This is %s. The procedure is %s: take a wire for that.", e.claim.Text, demanded.Text)
+	return stop(demanded, e.claim, "This is %s. The procedure is %s: take a wire for that.", e.claim.said(), demanded.said())
 }
 
 // process works out what the wire is for. Metal cored wire is not flux cored:
@@ -44,7 +43,7 @@ func (c *comparison) process() evidence[Process] {
 	case is(form, metalCored):
 		e.allowed = []Process{GMAWC}
 		_, e.doubt = form.admits(metalCored)
-		e.claim.Text = fmt.Sprintf("metal cored wire, for %s", GMAWC)
+		e.claim.Text = "metal cored wire, for " + string(GMAWC)
 	case is(form, fluxCored) && c.isRod():
 		e.allowed = []Process{GTAW}
 		e.claim.Text = "flux cored rod, for GTAW"
@@ -56,11 +55,11 @@ func (c *comparison) process() evidence[Process] {
 
 func (c *comparison) fluxCored(e *evidence[Process], shielding evidence[string]) {
 	e.known, e.conflict = shielding.known, shielding.conflict
-	word := "gas-shielded"
+	kind := "gas-shielded"
 	e.allowed = []Process{FCAWG}
 	_, e.doubt = shielding.admits(external)
 	if is(shielding, self) {
-		word, e.allowed = "self-shielded", []Process{FCAWS}
+		kind, e.allowed = "self-shielded", []Process{FCAWS}
 		_, e.doubt = shielding.admits(self)
 	}
 	form := e.claim
@@ -69,7 +68,7 @@ func (c *comparison) fluxCored(e *evidence[Process], shielding evidence[string])
 		e.claim.Text = "flux cored wire, shielding not known"
 		return
 	}
-	e.claim.Text = fmt.Sprintf("%s flux cored wire, %s", word, e.allowed[0])
+	e.claim.Text = kind + " flux cored wire, " + string(e.allowed[0])
 	if !strings.Contains(e.claim.Source, form.Source) {
 		e.claim.Source += "; " + form.Source
 	}

@@ -69,8 +69,7 @@ func ParseMetal(text string) (BaseMetal, bool) {
 // for, or is to be looked at, whatever the wire; nil if nothing does.
 func JobFindings(d Demand) []Finding {
 	c := &comparison{demand: d}
-	metals, plates := c.metalsQualified(), c.platesQualified()
-	metals.Rule, plates.Rule = RuleBaseMetal, RuleThickness
+	metals, plates := c.metalsQualified().of(RuleBaseMetal), c.platesQualified().of(RuleThickness)
 	return slices.DeleteFunc([]Finding{metals, plates}, func(f Finding) bool { return f.Outcome.weight() < Caution.weight() })
 }
 
@@ -81,14 +80,12 @@ const moveJob = "Move the job to another procedure or ask the welding engineer."
 func withJob(wire, job Finding) Finding {
 	switch {
 	case job.Outcome == Stops && wire.Outcome == Stops:
-		wire.Says, wire.Unfit = job.Says+" "+wire.Says, true
+		wire.Message, wire.Unfit = job.Message.and(wire.Message), true
 		return wire
 	case job.Outcome == Caution && wire.Outcome == Caution:
-		wire.Says += " " + job.Says
-		return wire
+		return wire.and(job.Message)
 	case job.Outcome == Passed && wire.Outcome != NotDemanded:
-		wire.Says += " " + job.Says
-		return wire
+		return wire.and(job.Message)
 	}
 	return worst(wire, job)
 }
@@ -101,8 +98,8 @@ func (c *comparison) stated(text string) Claim {
 	return c.job(text)
 }
 
-func (c *comparison) unfit(demanded, offered Claim, format string, args ...any) Finding {
-	f := stop(demanded, offered, format, args...)
+func (c *comparison) unfit(demanded, offered Claim, p pattern, parts ...any) Finding {
+	f := stop(demanded, offered, p, parts...)
 	f.Unfit = true
 	return f
 }
@@ -111,16 +108,16 @@ func (c *comparison) unfit(demanded, offered Claim, format string, args ...any) 
 // qualified for.
 func (c *comparison) platesQualified() Finding {
 	q := c.demand.Qualified
-	span := q.Range()
+	span := word(q.Range())
 	if span == "" {
 		return Finding{Outcome: NotDemanded}
 	}
-	demanded := c.procedure("plate of " + span)
+	demanded := c.procedure("").saying("plate of %s", span)
 	plates := c.demand.Plates
 	if len(plates) == 0 {
 		plates = []unit.Length{c.demand.Thickness}
 	}
-	found := pass(demanded, c.stated(c.plate()+" plate"), "The procedure is qualified for plate of %s.", span)
+	found := pass(demanded, c.job("").saying("%s plate", c.plate()), "The procedure is qualified for plate of %s.", span)
 	for _, p := range plates {
 		if p >= max(q.Least, 1) && (q.Most == 0 || p <= q.Most) {
 			continue
@@ -130,9 +127,9 @@ func (c *comparison) platesQualified() Finding {
 		case p == 0:
 			found = worst(found, c.unfit(demanded, c.stated(""), "The job does not say how thick each plate is, and %s is qualified for %s: state it on the job.", demanded.Source, span))
 		case q.Most > 0 && p > q.Most:
-			found = worst(found, c.unfit(demanded, c.stated(is+" plate"), "The plate is %s, thicker than %s is qualified for: %s. "+moveJob, is, demanded.Source, span))
+			found = worst(found, c.unfit(demanded, c.job("").saying("%s plate", is), "The plate is %s, thicker than %s is qualified for: %s. "+moveJob, is, demanded.Source, span))
 		case p < q.Least:
-			found = worst(found, c.unfit(demanded, c.stated(is+" plate"), "The plate is %s, thinner than %s is qualified for: %s. "+moveJob, is, demanded.Source, span))
+			found = worst(found, c.unfit(demanded, c.job("").saying("%s plate", is), "The plate is %s, thinner than %s is qualified for: %s. "+moveJob, is, demanded.Source, span))
 		}
 	}
 	return found
@@ -146,7 +143,7 @@ func (c *comparison) metalsQualified() Finding {
 	}
 	demanded := c.procedure(list(listed))
 	if len(c.demand.BaseMetals) == 0 {
-		return c.unfit(demanded, c.stated(""), "The job does not say what metal the joint is, and %s is qualified for %s: state it on the job.", demanded.Source, demanded.Text)
+		return c.unfit(demanded, c.stated(""), "The job does not say what metal the joint is, and %s is qualified for %s: state it on the job.", demanded.Source, demanded.said())
 	}
 	found := Finding{Outcome: NotDemanded}
 	for i, side := range c.demand.BaseMetals {
@@ -174,20 +171,20 @@ func (c *comparison) sideQualified(side BaseMetal, plate unit.Length, listed []B
 		}
 	}
 	if doubt != "" {
-		return caution(demanded, offered, "%s is in %s of AWS D1.1 by memory only, and the procedure is qualified for that: have the welding engineer confirm it.", side.Name, doubt)
+		return caution(demanded, offered, "%s is in %s of AWS D1.1 by memory only, and the procedure is qualified for that: have the welding engineer confirm it.", side.Name, word(doubt))
 	}
 	for _, m := range listed {
 		if m.Family != side.Family || m.Name == "" {
 			continue
 		}
 		if more, ok := saysMore(side.Name, m.Name); ok {
-			return c.unfit(demanded, offered, "The joint has %s, and %s lists %s without %s: ask the welding engineer for a revision that states it, or move the job to another procedure.", offered.Text, demanded.Source, m.Name, more)
+			return c.unfit(demanded, offered, "The joint has %s, and %s lists %s without %s: ask the welding engineer for a revision that states it, or move the job to another procedure.", offered.said(), demanded.Source, m.Name, word(more))
 		}
 		if more, ok := saysMore(m.Name, side.Name); ok {
-			return c.unfit(demanded, offered, "The job says %s without %s, and %s is qualified for %s: state it on the job.", side.Name, more, demanded.Source, demanded.Text)
+			return c.unfit(demanded, offered, "The job says %s without %s, and %s is qualified for %s: state it on the job.", side.Name, word(more), demanded.Source, demanded.said())
 		}
 	}
-	return c.unfit(demanded, offered, "The joint has %s, and %s is qualified for %s. "+moveJob, offered.Text, demanded.Source, demanded.Text)
+	return c.unfit(demanded, offered, "The joint has %s, and %s is qualified for %s. "+moveJob, offered.said(), demanded.Source, demanded.said())
 }
 
 // holds reports whether a listed metal covers the side, and on what authority:

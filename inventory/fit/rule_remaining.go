@@ -7,25 +7,25 @@ package fit
 func (c *comparison) checkRemaining() Finding {
 	offered := unknown()
 	if c.offer.Net > 0 {
-		offered = c.record(c.offer.Net.String() + " of wire left")
+		offered = c.record("").saying("%s of wire left", c.offer.Net)
 	}
 	if len(c.demand.Welds) == 0 {
 		return c.open(offered, "the amount of weld")
 	}
 	n, err := c.left(c.demand.Welds, c.demand.Laid)
 	if err != nil {
-		return caution(c.job("wire for the weld"), offered, "The wire for the weld cannot be reckoned: %v.", err)
+		return caution(c.job("wire for the weld"), offered, "The wire for the weld cannot be reckoned: %s.", err)
 	}
-	wire, have := n.Wire.String(), c.offer.Net.String()
-	demanded := c.job(n.Left.String() + " of wire")
+	have := c.offer.Net
+	demanded := c.job("").saying("%s of wire", n.Left)
 	demanded.Source += "; deposition efficiency: " + n.Source
-	says := "The weld needs " + wire + " of wire: " + n.Metal.String() + " of weld metal (" + n.Welds + ") at " + n.Efficiency + " deposition efficiency. " + c.progress(n)
+	says := say("The weld needs %s of wire: %s of weld metal (%s) at %s deposition efficiency.", n.Wire, n.Metal, n.says, n.Efficiency).and(c.progress(n))
 	switch {
 	case c.offer.Net == 0:
-		return caution(demanded, offered, "%sNobody has weighed this spool: weigh it.", says)
+		return caution(demanded, offered, "%s Nobody has weighed this spool: weigh it.", says)
 	case c.offer.Net < n.Left:
-		return caution(demanded, offered, "%sThe spool has %s: %s short.", says, have, n.Left-c.offer.Net)
+		return caution(demanded, offered, "%s The spool has %s: %s short.", says, have, n.Left-c.offer.Net)
 	default:
-		return pass(demanded, offered, "%sThe spool has %s.", says, have)
+		return pass(demanded, offered, "%s The spool has %s.", says, have)
 	}
 }

@@ -48,26 +48,29 @@ func (c *comparison) checkRolls() Finding {
 }
 
 // withoutFeeder is open where no feeder is named.
-func (c *comparison) withoutFeeder(offered Claim, what string) Finding {
+func (c *comparison) withoutFeeder(offered Claim, what word) Finding {
 	f := c.open(offered, what)
-	f.Says = strings.Replace(f.Says, "The job asks nothing", "No feeder is named, so nothing is asked", 1)
+	f.Message = say("No feeder is named, so nothing is asked about %s.", what)
+	if offered.Text != unknown().Text {
+		f.Message = say("No feeder is named, so nothing is asked about %s. This wire: %s.", what, offered.said())
+	}
 	return f
 }
 
 func (c *comparison) rollsKind(e *evidence[Rolls]) Finding {
 	has, name := c.feeder.Rolls, c.feeder.called()
-	demanded := c.machine(string(has) + " rolls")
+	demanded := c.machine("").saying("%s rolls", has)
 	switch {
-	case e.conflict != "":
+	case e.conflict != nil:
 		return disagree(c.machine("its drive rolls"), e.claim, e.conflict)
 	case !e.known:
 		return c.rollsByPractice()
 	case has == "":
-		return caution(c.machine("not known"), e.claim, "This wire wants %s rolls, and nobody has recorded which feeder %s has: look.", list(e.allowed), name)
+		return caution(c.machine("not known"), e.claim, "This wire wants %s rolls, and nobody has recorded which feeder %s has: look.", anyOf(e.allowed), name)
 	}
 	ok, doubt := e.admits(has)
 	if !ok {
-		return stop(demanded, e.claim, "This wire wants %s rolls. Feeder %s has %s: change them.", list(e.allowed), name, has)
+		return stop(demanded, e.claim, "This wire wants %s rolls. Feeder %s has %s: change them.", anyOf(e.allowed), name, has)
 	}
 	return passUnless(doubt, demanded, e.vouch(has), "Feeder %s has %s rolls, as this wire wants.", name, has)
 }
@@ -94,16 +97,15 @@ func (c *comparison) rollsByPractice() Finding {
 	found := c.open(unknown(), "drive rolls")
 	switch {
 	case has == "" || usual == nil:
-		found.Says = "No data sheet says which drive rolls this wire wants."
+		found.Message = say("No data sheet says which drive rolls this wire wants.")
 		if usual != nil {
-			found.Says += " Common practice is " + list(usual) + "."
+			found = found.and(say("Common practice is %s.", anyOf(usual)))
 		}
 	case slices.Contains(usual, has):
-		found.Says = "No data sheet says which drive rolls this wire wants. Common practice is " + list(usual) + ", and feeder " + name + " has " + string(has) + "."
+		found.Message = say("No data sheet says which drive rolls this wire wants. Common practice is %s, and feeder %s has %s.", anyOf(usual), name, has)
 	default:
-		usually := practiceOf("T024")
-		usually.Text = list(usual) + " rolls"
-		return caution(c.machine(string(has)+" rolls"), usually, "Feeder %s has %s rolls. Common practice for this wire is %s: read the data sheet, or change them.", name, has, list(usual))
+		usually := practiceOf("T024").saying("%s rolls", anyOf(usual))
+		return caution(c.machine("").saying("%s rolls", has), usually, "Feeder %s has %s rolls. Common practice for this wire is %s: read the data sheet, or change them.", name, has, anyOf(usual))
 	}
 	return found
 }
@@ -114,7 +116,7 @@ func (c *comparison) rollsSize() Finding {
 	if groove == 0 {
 		return Finding{Outcome: NotDemanded}
 	}
-	demanded := c.machine("rolls for " + c.size(groove))
+	demanded := c.machine("").saying("rolls for %s", c.size(groove))
 	if c.offer.Diameter == 0 {
 		return stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. Feeder %s has rolls for %s.", name, c.size(groove))
 	}
@@ -130,22 +132,22 @@ func (c *comparison) rollsSize() Finding {
 func (c *comparison) gunAndLiner() Finding {
 	found := Finding{Outcome: NotDemanded}
 	for _, part := range [...]struct {
-		what string
-		most unit.Length
-	}{{"gun", c.feeder.Gun}, {"liner", c.feeder.Liner}} {
+		what, whose word
+		most        unit.Length
+	}{{"gun", "The gun", c.feeder.Gun}, {"liner", "The liner", c.feeder.Liner}} {
 		if part.most == 0 {
 			continue
 		}
-		demanded := c.machine(part.what + " for up to " + c.size(part.most))
+		demanded := c.machine("").saying("%s for up to %s", part.what, c.size(part.most))
 		offered := c.record(c.size(c.offer.Diameter))
 		switch {
 		case c.offer.Diameter == 0:
-			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. The %s of feeder %s takes up to %s.", part.what, c.feeder.called(), c.size(part.most)))
+			found = worst(found, stop(demanded, unknown(), "Nobody has recorded this wire's diameter: read the box. %s of feeder %s takes up to %s.", part.whose, c.feeder.called(), c.size(part.most)))
 		case c.offer.Diameter > part.most:
-			found = worst(found, stop(demanded, offered, "This wire is %s. The %s of feeder %s takes up to %s: change it or take another feeder.",
-				c.size(c.offer.Diameter), part.what, c.feeder.called(), c.size(part.most)))
+			found = worst(found, stop(demanded, offered, "This wire is %s. %s of feeder %s takes up to %s: change it or take another feeder.",
+				c.size(c.offer.Diameter), part.whose, c.feeder.called(), c.size(part.most)))
 		default:
-			found = worst(found, pass(demanded, offered, "The %s of feeder %s takes this wire.", part.what, c.feeder.called()))
+			found = worst(found, pass(demanded, offered, "%s of feeder %s takes this wire.", part.whose, c.feeder.called()))
 		}
 	}
 	return found

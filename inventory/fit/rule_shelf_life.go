@@ -22,7 +22,7 @@ func (c *comparison) checkShelfLife() Finding {
 			continue
 		}
 		demanded := claimOf(f)
-		found = worst(found, c.age(demanded, offered, demanded.Text, "its "+string(f.Provenance), Stops, ""))
+		found = worst(found, c.age(demanded, offered, demanded.Text, word("its "+f.Provenance), Stops, nil))
 	}
 	for _, l := range c.limits(RuleShelfLife, "shelf_life_max") {
 		found = worst(found, c.age(l.claim(l.Value), offered, l.Value, "the rule profile", l.pastIt(), l.reserve()))
@@ -35,17 +35,17 @@ func (c *comparison) ageClaim() Claim {
 	o := c.offer
 	switch {
 	case !o.Expires.IsZero():
-		return c.lot("use by " + day(o.Expires))
+		return c.lot("").saying("use by %s", day(o.Expires))
 	case !o.Made.IsZero():
-		return c.lot("made " + day(o.Made))
+		return c.lot("").saying("made %s", day(o.Made))
 	case !o.Received.IsZero():
-		return c.lot("made on a day nobody has recorded, received " + day(o.Received))
+		return c.lot("").saying("made on a day nobody has recorded, received %s", day(o.Received))
 	}
 	return unknown()
 }
 
 func (c *comparison) expiry(offered Claim, expires time.Time) Finding {
-	demanded := c.lot("use by " + day(expires))
+	demanded := c.lot("").saying("use by %s", day(expires))
 	switch at := c.offer.At; {
 	case at.IsZero():
 		return caution(demanded, offered, "The box says use by %s: look at the calendar.", day(expires))
@@ -57,23 +57,22 @@ func (c *comparison) expiry(offered Claim, expires time.Time) Finding {
 
 // age holds the wire's age against a limit in months. A day of manufacture that
 // nobody has recorded counts against it.
-func (c *comparison) age(demanded, offered Claim, limit, who string, past Outcome, reserve string) Finding {
+func (c *comparison) age(demanded, offered Claim, limit string, who word, past Outcome, reserve *Message) Finding {
 	months, ok := monthsOf(limit)
-	from, counted := c.offer.Made, "made"
+	from, counted := c.offer.Made, pattern("This lot was made on %s, longer ago than the %s that %s allows: inspect and test it before it is used.")
 	if from.IsZero() {
-		from, counted = c.offer.Received, "received"
+		from, counted = c.offer.Received, "This lot was received on %s, longer ago than the %s that %s allows: inspect and test it before it is used."
 	}
 	at := c.offer.At
 	switch {
 	case !ok:
 		return stop(demanded, offered, "A shelf life of %q in %s cannot be read: ask the engineer.", limit, who)
 	case !from.IsZero() && !at.IsZero() && at.After(from.AddDate(0, months, 0)):
-		return finding(past, demanded, offered, "This lot was %s on %s, longer ago than the %s that %s allows: inspect and test it before it is used.%s",
-			[]any{counted, day(from), limit, who, reserve})
+		return finding(past, demanded, offered, counted, []any{day(from), word(limit), who}).and(reserve)
 	case c.offer.Made.IsZero() || at.IsZero():
-		return finding(past, demanded, offered, "Nobody has recorded when this lot was made, and %s allows %s: read the box.%s", []any{who, limit, reserve})
+		return finding(past, demanded, offered, "Nobody has recorded when this lot was made, and %s allows %s: read the box.", []any{who, word(limit)}).and(reserve)
 	}
-	return passUnless(strings.TrimSpace(reserve), demanded, offered, "This lot was made on %s, within the %s that %s allows.", day(from), limit, who)
+	return passUnless(reserve, demanded, offered, "This lot was made on %s, within the %s that %s allows.", day(from), word(limit), who)
 }
 
 // monthsOf reads "12 months" or "5 years".

@@ -3,7 +3,7 @@ package fit
 import "wirehold/inventory/unit"
 
 func strengthQuantity() quantity[unit.Stress] {
-	return quantity[unit.Stress]{unit.ParseStress, unit.Stress.AtLeast, "tensile strength", "The procedure wants at least"}
+	return quantity[unit.Stress]{unit.ParseStress, unit.Stress.AtLeast, "tensile strength", "The procedure wants at least %s."}
 }
 
 // checkStrength: the least tensile strength the wire promises must be the

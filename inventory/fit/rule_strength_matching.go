@@ -18,9 +18,9 @@ import (
 // procedure wants matching strength, or the profile does (parameter
 // "matching"). A wire that matches only the weaker side is for the engineer.
 func (c *comparison) matching(facts filler.Facts) Finding {
-	wanted, doubt := c.demand.Matching, ""
+	wanted, doubt := c.demand.Matching, (*Message)(nil)
 	for _, l := range c.limits(RuleStrength, "matching") {
-		wanted, doubt = true, l.doubt()
+		wanted, doubt = true, l.reserve()
 	}
 	if !wanted {
 		return Finding{Outcome: NotDemanded}
@@ -36,10 +36,11 @@ func (c *comparison) matching(facts filler.Facts) Finding {
 	}
 	if matched && fell && found.Outcome == Stops {
 		found.Outcome = Caution
-		found.Says += " It does match the other side: ask the engineer which must be matched."
+		found = found.and(say("It does match the other side: ask the engineer which must be matched."))
 	}
-	if found.Outcome == Passed && doubt != "" {
-		found.Outcome, found.Says = Caution, found.Says+" "+doubt
+	if found.Outcome == Passed && doubt != nil {
+		found.Outcome = Caution
+		found = found.and(doubt)
 	}
 	return found
 }
@@ -52,20 +53,20 @@ func (c *comparison) matchingSide(b BaseMetal, facts filler.Facts) (found Findin
 	if !ok {
 		return caution(c.job(b.Name), offered, "No table here gives the AWS D1.1 group of %s: ask the engineer which strength matches it.", b.Name), false, false
 	}
-	demanded := Claim{fmt.Sprintf("%s for %s", g.strength, g.designator), g.authority(), g.provenance}
+	demanded := Claim{Source: g.authority(), Provenance: g.provenance}.saying("%s for %s", g.strength, g.designator)
 	if g.group == "" && c.demand.Prequalified {
 		return stop(demanded, offered, "%s is in no prequalified group of AWS D1.1: its procedure must be qualified. That is from memory: ask the engineer.", b.Name), false, false
 	}
-	what := "is matched by " + g.class
+	matches := say("%s is matched by %s.", g.designator, word(g.class))
 	if g.group != "" {
-		what = "is in group " + g.group + " of AWS D1.1 and " + what
+		matches = say("%s is in group %s of AWS D1.1 and is matched by %s.", g.designator, g.group, word(g.class))
 	}
 	found = strengthQuantity().check(facts, demanded, g.strength)
 	matched, weak = found.Outcome != Stops, found.Outcome == Stops && offered.Text != unknown().Text
-	found.Says = fmt.Sprintf("%s %s. %s", g.designator, what, found.Says)
+	found.Message = matches.and(found.Message)
 	if found.Outcome == Passed && g.provenance == filler.Memory {
 		found.Outcome = Caution
-		found.Says += " The group is from memory: have the engineer confirm it."
+		found = found.and(say("The group is from memory: have the engineer confirm it."))
 	}
 	return found, matched, weak
 }

@@ -19,12 +19,12 @@ const (
 // plateLimit is one thickness limit that holds for this wire and joint.
 type plateLimit struct {
 	claim   Claim
-	doubt   string // of a match
+	doubt   *Message // of a match
 	size    unit.Length
 	least   bool    // the plate must be at least this thick, not at most
 	special bool    // of prequalified work alone
 	past    Outcome // what going past it does
-	what    string  // "recommended", "prequalified", "limited by its data sheet"
+	what    word    // "recommended", "prequalified", "limited by its data sheet"
 }
 
 // checkThickness: the plate must be within the wire's limits, and within what
@@ -44,7 +44,7 @@ func (c *comparison) suitsPlate() Finding {
 		return c.open(offered, "plate thickness")
 	}
 	plate := c.plate()
-	demanded := c.job(plate + " plate")
+	demanded := c.job("").saying("%s plate", plate)
 	found := make([]Finding, 0, 8)
 	for _, f := range odd {
 		found = append(found, stop(demanded, claimOf(f), "The %s gives a thickness limit of %q, which cannot be read: ask the engineer.", f.Provenance, f.Value))
@@ -73,13 +73,13 @@ func (l plateLimit) judge(demanded Claim, plate string, thickness unit.Length) F
 	offered := l.claim
 	switch {
 	case l.least && thickness < l.size:
-		return finding(l.past, demanded, offered, "This wire is for plate of %s and more. The plate is %s.", []any{offered.Text, plate})
+		return finding(l.past, demanded, offered, "This wire is for plate of %s and more. The plate is %s.", []any{offered.said(), plate})
 	case !l.least && thickness > l.size:
-		return finding(l.past, demanded, offered, "This wire is %s for plate up to %s. The plate is %s: take another wire or ask the engineer.", []any{l.what, offered.Text, plate})
+		return finding(l.past, demanded, offered, "This wire is %s for plate up to %s. The plate is %s: take another wire or ask the engineer.", []any{l.what, offered.said(), plate})
 	case l.least:
-		return passUnless(l.doubt, demanded, offered, "The plate is %s, not thinner than the wire's %s.", plate, offered.Text)
+		return passUnless(l.doubt, demanded, offered, "The plate is %s, not thinner than the wire's %s.", plate, offered.said())
 	default:
-		return passUnless(l.doubt, demanded, offered, "The plate is %s, within the wire's %s.", plate, offered.Text)
+		return passUnless(l.doubt, demanded, offered, "The plate is %s, within the wire's %s.", plate, offered.said())
 	}
 }
 
@@ -97,7 +97,7 @@ func (c *comparison) plateWithoutLimit(demanded, offered Claim, limited bool) Fi
 	switch {
 	case limited:
 		return Finding{Outcome: NotDemanded}
-	case !passes.known || passes.conflict != "":
+	case !passes.known || passes.conflict != nil:
 		return stop(demanded, offered, "Nobody says what plate this wire is for: read the box. The plate is %s.", c.plate())
 	case !ok:
 		return caution(demanded, offered, "Single-pass wire, and its thickness limit is not known: read the data sheet. The plate is %s.", c.plate())
@@ -122,7 +122,7 @@ func (c *comparison) setByMaker(name string) bool {
 type plateName struct {
 	name  string
 	past  Outcome
-	what  string
+	what  word
 	least bool
 }
 
@@ -169,7 +169,7 @@ func (c *comparison) plateLimits() (limits []plateLimit, odd filler.Facts) {
 			case !ok:
 				continue
 			case s <= bySheet:
-				l.past, l.what = Stops, "limited by its "+string(f.Provenance)
+				l.past, l.what = Stops, word("limited by its "+f.Provenance)
 			case s > byPublication:
 				l.past = Caution
 			}

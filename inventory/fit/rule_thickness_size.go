@@ -34,9 +34,9 @@ func (c *comparison) plateInOnePass(demanded Claim, plate string) Finding {
 		case c.demand.Thickness <= size:
 			found = worst(found, passUnless(strengthOf(f).doubt(), demanded, claimOf(f), "The plate is %s, and this wire fills up to %s in one pass.", plate, textOf(f)))
 		case single:
-			found = worst(found, stop(demanded, claimOf(f), "This wire%s fills plate up to %s in one pass. The plate is %s.%s", c.ofSize(), textOf(f), plate, c.sizesForOnePass()))
+			found = worst(found, stop(demanded, claimOf(f), "%s fills plate up to %s in one pass. The plate is %s.", c.thisWire(), textOf(f), plate).and(c.sizesForOnePass()))
 		default:
-			found = worst(found, caution(demanded, claimOf(f), "This wire%s fills plate up to %s in one pass. The plate is %s: weld it in several.", c.ofSize(), textOf(f), plate))
+			found = worst(found, caution(demanded, claimOf(f), "%s fills plate up to %s in one pass. The plate is %s: weld it in several.", c.thisWire(), textOf(f), plate))
 		}
 		given = true
 	}
@@ -46,17 +46,17 @@ func (c *comparison) plateInOnePass(demanded Claim, plate string) Finding {
 	return found
 }
 
-// ofSize is " of .035 in"; empty if the size is not known.
-func (c *comparison) ofSize() string {
+// thisWire is "This wire of .035 in"; "This wire" if its size is not known.
+func (c *comparison) thisWire() any {
 	if c.offer.Diameter == 0 {
-		return ""
+		return word("This wire")
 	}
-	return " of " + c.offer.Diameter.Inches()
+	return say("This wire of %s", c.offer.Diameter.Inches())
 }
 
 // sizesForOnePass names the sizes of this wire that would fill the plate, by
-// its sheet, with a space before.
-func (c *comparison) sizesForOnePass() string {
+// its sheet.
+func (c *comparison) sizesForOnePass() *Message {
 	var would []unit.Length
 	for _, f := range c.otherSizes {
 		size, _ := sizeOfFact(f)
@@ -66,10 +66,10 @@ func (c *comparison) sizesForOnePass() string {
 		}
 	}
 	if len(would) == 0 {
-		return " Take a wire for thicker plate."
+		return say("Take a wire for thicker plate.")
 	}
 	slices.Sort(would)
-	return " By its data sheet it would in " + inInches(would) + "."
+	return say("By its data sheet it would in %s.", word(inInches(would)))
 }
 
 func inInches(ds []unit.Length) string {
@@ -99,10 +99,9 @@ func (c *comparison) plateByPractice(demanded Claim, plate string) Finding {
 	if mine.most == 0 || c.demand.Thickness <= mine.most {
 		return Finding{Outcome: NotDemanded}
 	}
-	usual := practiceOf(mine.id)
-	usual.Text = "up to " + mine.most.Millimetres(1)
-	return caution(demanded, usual, "Common practice with tubular wire%s is plate up to %s. The plate is %s and is welded in one pass: the usual sizes for it begin at %s. Ask the engineer.",
-		c.ofSize(), mine.most.Millimetres(1), plate, would[0].Inches())
+	usual := practiceOf(mine.id).saying("up to %s", mine.most.Millimetres(1))
+	return caution(demanded, usual, "Common practice with tubular wire of %s is plate up to %s. The plate is %s and is welded in one pass: the usual sizes for it begin at %s. Ask the engineer.",
+		c.offer.Diameter.Inches(), mine.most.Millimetres(1), plate, would[0].Inches())
 }
 
 // usualPlate is what plate tubular wire of a size is commonly used for.

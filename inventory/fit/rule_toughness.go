@@ -15,7 +15,7 @@ const noneRequired = "none required"
 // "toughness_min"). A class that requires none promises none.
 func (c *comparison) checkToughness() Finding {
 	facts := c.toughness()
-	q := quantity[unit.Toughness]{unit.ParseToughness, unit.Toughness.Meets, "toughness", "Wanted is"}
+	q := quantity[unit.Toughness]{unit.ParseToughness, unit.Toughness.Meets, "toughness", "Wanted is %s."}
 	found := c.open(q.claim(facts), "toughness")
 	if !c.demand.Toughness.IsZero() {
 		found = q.promised(facts, c.procedure(c.demand.Toughness.String()), c.demand.Toughness)
@@ -42,11 +42,11 @@ func (q quantity[T]) promised(facts filler.Facts, demanded Claim, want T) Findin
 		found = sheet
 		if none >= 0 {
 			found.Outcome = Caution
-			found.Says += " The class promises none: the engineer must accept it."
+			found = found.and(say("The class promises none: the engineer must accept it."))
 		}
 	}
 	if found.Outcome == Stops && none >= 0 {
-		return stop(demanded, claimOf(facts[none]), "This wire's class promises no toughness. %s %s: take a wire that is classified for it.", q.wants, demanded.Text)
+		return stop(demanded, claimOf(facts[none]), "This wire's class promises no toughness. Wanted is %s: take a wire that is classified for it.", demanded.said())
 	}
 	return found
 }

@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"fmt"
-
-	"wirehold/inventory/unit"
-)
+import "wirehold/inventory/unit"
 
 // checkWind: a gas-shielded wire may not be welded in more wind than the
 // profile allows (parameter "wind_max") without shelter. A wire that may be
@@ -16,7 +12,7 @@ func (c *comparison) checkWind() Finding {
 	if wind == 0 && !c.demand.WindNotStated {
 		return c.open(e.claim, "wind")
 	}
-	demanded := c.job(fmt.Sprintf("wind %s (%s)", wind.MPH(), wind))
+	demanded := c.job("").saying("wind %s (%s)", wind.MPH(), wind)
 	if wind == 0 {
 		demanded = c.job("field, wind not stated")
 	}
@@ -24,7 +20,7 @@ func (c *comparison) checkWind() Finding {
 	switch {
 	case c.demand.Sheltered:
 		return pass(c.job("sheltered from the wind"), e.claim, "The weld is sheltered from the wind.")
-	case e.conflict == "" && ok:
+	case e.conflict == nil && ok:
 		return passUnless(doubt, demanded, e.vouch(self), "Self-shielded wire: the wind limit for gas-shielded wire does not hold for it.")
 	}
 	if wind == 0 {
@@ -38,9 +34,9 @@ func (c *comparison) windOnGas(e *evidence[string], demanded Claim) Finding {
 	if len(limits) == 0 {
 		return caution(demanded, e.claim, "No wind limit is on file for gas-shielded wire: ask the engineer, or put up a shelter.")
 	}
-	wire := "Gas-shielded wire"
+	past := pattern("Gas-shielded wire: it holds up to %s of wind, and the job has %s. Put up a shelter.")
 	if !is(*e, external) {
-		wire = "Nobody says for certain that this wire is self-shielded, so it is taken as gas-shielded"
+		past = "Nobody says for certain that this wire is self-shielded, so it is taken as gas-shielded: it holds up to %s of wind, and the job has %s. Put up a shelter."
 	}
 	found := Finding{Outcome: NotDemanded}
 	for _, l := range limits {
@@ -49,10 +45,10 @@ func (c *comparison) windOnGas(e *evidence[string], demanded Claim) Finding {
 		case err != nil:
 			found = worst(found, l.unreadable(e.claim))
 		case c.demand.Wind > limit:
-			found = worst(found, finding(l.pastIt(), l.claim("wind up to "+limit.MPH()), e.claim,
-				"%s: it holds up to %s of wind, and the job has %s. Put up a shelter.%s", []any{wire, limit.MPH(), c.demand.Wind.MPH(), l.reserve()}))
+			found = worst(found, finding(l.pastIt(), l.claim("").saying("wind up to %s", limit.MPH()), e.claim,
+				past, []any{limit.MPH(), c.demand.Wind.MPH()}).and(l.reserve()))
 		default:
-			found = worst(found, passUnless(l.doubt(), l.claim("wind up to "+limit.MPH()), e.claim,
+			found = worst(found, passUnless(l.reserve(), l.claim("").saying("wind up to %s", limit.MPH()), e.claim,
 				"The job's wind of %s is within the %s for gas-shielded wire.", c.demand.Wind.MPH(), limit.MPH()))
 		}
 	}

@@ -25,10 +25,11 @@ const (
 // Setting is one thing to do at the feeder before a spool is welded.
 type Setting struct {
 	Part       Part
-	Says       string // in a welder's words
+	Says       string // in a welder's words, in English
 	Change     bool   // the feeder is, or may be, set otherwise now
 	Source     string // who says so
 	Provenance filler.Provenance
+	Message    *Message // what Says says, before it is said in a language
 
 	// How the feeder stands once that is done. What is not of the part is zero;
 	// so is what the words leave to the welder, and is then not known.
@@ -68,24 +69,21 @@ func Settings(o Offer, f Feeder) []Setting {
 	return append(out, c.setStickOut(), c.setTravel())
 }
 
-func set(part Part, change bool, from Claim, says string, doubt ...string) Setting {
-	for _, d := range doubt {
-		if d != "" {
-			says += " " + d
-		}
-	}
-	return Setting{Part: part, Says: says, Change: change, Source: from.Source, Provenance: from.Provenance}
+// set is a setting with the doubt about it; nil if there is none.
+func set(part Part, change bool, from Claim, doubt *Message, p pattern, parts ...any) Setting {
+	says := say(p, parts...).and(doubt)
+	return Setting{Part: part, Says: says.String(), Change: change, Source: from.Source, Provenance: from.Provenance, Message: says}
 }
 
 func (c *comparison) setPolarity() Setting {
 	e := c.polarity()
 	switch {
-	case e.conflict != "":
-		return set(SetPolarity, true, e.claim, "Do not weld: "+e.conflict+" An engineer must settle it.")
+	case e.conflict != nil:
+		return set(SetPolarity, true, e.claim, nil, "Do not weld: %s An engineer must settle it.", e.conflict)
 	case !e.known:
-		return set(SetPolarity, true, e.claim, "Nobody says how this wire is run: read the box."+c.usual("polarity"))
+		return set(SetPolarity, true, e.claim, c.usual("polarity"), "Nobody says how this wire is run: read the box.")
 	case len(e.allowed) > 1:
-		return set(SetPolarity, true, e.claim, "This wire runs on "+e.claim.Text+" as its maker says: read the data sheet and set that.")
+		return set(SetPolarity, true, e.claim, nil, "This wire runs on %s as its maker says: read the data sheet and set that.", e.claim.said())
 	}
 	s := c.setOnePolarity(&e)
 	s.Polarity = e.allowed[0]
@@ -98,36 +96,36 @@ func (c *comparison) setOnePolarity(e *evidence[Polarity]) Setting {
 	from := e.vouch(want)
 	switch {
 	case len(c.feeder.Polarities) > 0 && !slices.Contains(c.feeder.Polarities, want):
-		return set(SetPolarity, true, from, "This wire runs "+want.inWords()+", which this feeder cannot give: take another feeder.", doubt)
+		return set(SetPolarity, true, from, doubt, "This wire runs %s, which this feeder cannot give: take another feeder.", want.inWords())
 	case now == want:
-		return set(SetPolarity, false, from, "Leave the machine on "+want.inWords()+".", doubt)
+		return set(SetPolarity, false, from, doubt, "Leave the machine on %s.", want.inWords())
 	case now == "":
-		return set(SetPolarity, true, from, "Set the machine to "+want.inWords()+".", doubt)
+		return set(SetPolarity, true, from, doubt, "Set the machine to %s.", want.inWords())
 	}
-	return set(SetPolarity, true, from, "Swap to "+want.inWords()+": the machine is set to "+now.inWords()+".", doubt)
+	return set(SetPolarity, true, from, doubt, "Swap to %s: the machine is set to %s.", want.inWords(), now.inWords())
 }
 
 func (c *comparison) setGas() Setting {
 	e, has := c.gas(), c.feeder.Gas
 	var s Setting
 	switch {
-	case e.conflict != "":
-		return set(SetGas, true, e.claim, "Do not weld: "+e.conflict+" An engineer must settle it.")
+	case e.conflict != nil:
+		return set(SetGas, true, e.claim, nil, "Do not weld: %s An engineer must settle it.", e.conflict)
 	case !e.known:
-		return set(SetGas, true, e.claim, "Nobody says which gas this wire takes: read the box."+c.usual("gas"))
+		return set(SetGas, true, e.claim, c.usual("gas"), "Nobody says which gas this wire takes: read the box.")
 	case selfShielded(&e):
 		return c.setNoGas(&e)
 	case has != nil && !has.IsNone():
 		if ok, doubt := e.admits(exactly(*has)); ok {
-			s = set(SetGas, false, e.vouch(exactly(*has)), "Leave "+has.String()+" connected.", doubt)
+			s = set(SetGas, false, e.vouch(exactly(*has)), doubt, "Leave %s connected.", has)
 			s.Gas = has
 			return s
 		}
-		s = set(SetGas, true, e.claim, "Change the gas to "+e.claim.Text+": "+has.String()+" is connected.", e.doubt)
+		s = set(SetGas, true, e.claim, e.doubt, "Change the gas to %s: %s is connected.", e.claim.said(), has)
 	case has == nil:
-		s = set(SetGas, true, e.claim, "See that the gas is "+e.claim.Text+": nobody has recorded what is connected.", e.doubt)
+		s = set(SetGas, true, e.claim, e.doubt, "See that the gas is %s: nobody has recorded what is connected.", e.claim.said())
 	default:
-		s = set(SetGas, true, e.claim, "Connect gas: "+e.claim.Text+".", e.doubt)
+		s = set(SetGas, true, e.claim, e.doubt, "Connect gas: %s.", e.claim.said())
 	}
 	s.Gas = onlyGas(e.allowed)
 	return s
@@ -139,16 +137,16 @@ func (c *comparison) setNoGas(e *evidence[gasRange]) Setting {
 	var s Setting
 	switch {
 	case has == nil:
-		s = set(SetGas, true, e.claim, "Shut the gas: this wire runs without.", doubt)
+		s = set(SetGas, true, e.claim, doubt, "Shut the gas: this wire runs without.")
 	case has.IsNone():
-		s = set(SetGas, false, e.claim, "Leave the gas off: this wire runs without.", doubt)
+		s = set(SetGas, false, e.claim, doubt, "Leave the gas off: this wire runs without.")
 	default:
-		if f := c.gasOnSelfShielded(Claim{}, Claim{}, *has, "It has"); f.Outcome == Passed {
-			s = set(SetGas, false, f.Offered, "This wire runs without gas, and its sheet permits "+has.String()+", which is connected.", doubt)
+		if f := c.gasOnSelfShielded(Claim{}, Claim{}, *has, nil); f.Outcome == Passed {
+			s = set(SetGas, false, f.Offered, doubt, "This wire runs without gas, and its sheet permits %s, which is connected.", has)
 			s.Gas = has
 			return s
 		}
-		s = set(SetGas, true, e.claim, "Shut the gas: this wire runs without, and "+has.String()+" is connected.", doubt)
+		s = set(SetGas, true, e.claim, doubt, "Shut the gas: this wire runs without, and %s is connected.", has)
 	}
 	s.Gas = &Gas{}
 	return s
@@ -159,33 +157,33 @@ func (c *comparison) setRolls() (Setting, bool) {
 	e := resolve(c.named("drive_rolls"), rollsTrait())
 	wants, from := e.allowed, e.claim
 	switch {
-	case e.conflict != "":
-		return set(SetRolls, true, e.claim, "Ask the engineer about the drive rolls: "+e.conflict), true
+	case e.conflict != nil:
+		return set(SetRolls, true, e.claim, nil, "Ask the engineer about the drive rolls: %s", e.conflict), true
 	case !e.known:
 		wants, from = c.usualRolls(), practiceOf("T024")
 	}
 	if wants == nil {
 		return Setting{}, false
 	}
-	want := list(wants) + " rolls"
+	want := say("%s rolls", anyOf(wants))
 	if c.offer.Diameter > 0 {
-		want += " " + c.offer.Diameter.Inches()
+		want = say("%s rolls %s", anyOf(wants), c.offer.Diameter.Inches())
 	}
 	return c.setRollsTo(wants, want, from), true
 }
 
-func (c *comparison) setRollsTo(wants []Rolls, want string, from Claim) (s Setting) {
+func (c *comparison) setRollsTo(wants []Rolls, want *Message, from Claim) (s Setting) {
 	has, size := c.feeder.Rolls, c.feeder.RollSize
 	fits, _ := fitsSize(c.offer.Diameter, []unit.Length{size})
 	switch {
 	case slices.Contains(wants, has) && fits:
-		s = set(SetRolls, false, from, "Leave the "+string(has)+" rolls for "+size.Inches()+".")
+		s = set(SetRolls, false, from, nil, "Leave the %s rolls for %s.", has, size.Inches())
 		s.Rolls, s.RollSize = has, size
 		return s
 	case has == "" && (size == 0 || fits):
-		s = set(SetRolls, true, from, "See that the feeder has "+want+".")
+		s = set(SetRolls, true, from, nil, "See that the feeder has %s.", want)
 	default:
-		s = set(SetRolls, true, from, "Change to "+want+".")
+		s = set(SetRolls, true, from, nil, "Change to %s.", want)
 	}
 	if len(wants) == 1 {
 		s.Rolls = wants[0]
@@ -208,14 +206,14 @@ func (c *comparison) setGun() (Setting, bool) {
 	if small == nil {
 		return Setting{}, false
 	}
-	return set(SetGun, true, c.record(c.size(c.offer.Diameter)), "Change the "+strings.Join(small, " and ")+" for "+c.offer.Diameter.Inches()+" wire."), true
+	return set(SetGun, true, c.record(c.size(c.offer.Diameter)), nil, "Change the %s for %s wire.", word(strings.Join(small, " and ")), c.offer.Diameter.Inches()), true
 }
 
 func (c *comparison) setStickOut() Setting {
 	if f, ok := c.strongest("stick_out", byMemory); ok {
-		return set(SetStickOut, true, claimOf(f), "Stick-out "+textOf(f)+".", strengthOf(f).doubt())
+		return set(SetStickOut, true, claimOf(f), strengthOf(f).doubt(), "Stick-out %s.", word(textOf(f)))
 	}
-	return set(SetStickOut, true, unknown(), "Nobody says what stick-out this wire wants: read the data sheet.")
+	return set(SetStickOut, true, unknown(), nil, "Nobody says what stick-out this wire wants: read the data sheet.")
 }
 
 // setTravel says how the gun is held. The words are those of the fact travel.
@@ -224,14 +222,14 @@ func (c *comparison) setTravel() Setting {
 	if !known {
 		return c.usualTravel()
 	}
-	says, ok := map[string]string{
+	says, ok := map[string]pattern{
 		"drag only": "Drag the gun, never push it.", "push only": "Push the gun, never drag it.", "drag": "Drag the gun.", "push": "Push the gun.",
 		"either": "Drag or push the gun.", "drag or push": "Drag or push the gun.", "push or drag": "Drag or push the gun.",
 	}[f.Value]
 	if !ok {
-		says = "Travel: " + f.Value + "."
+		return set(SetTravel, true, claimOf(f), strengthOf(f).doubt(), "Travel: %s.", word(f.Value))
 	}
-	return set(SetTravel, true, claimOf(f), says, strengthOf(f).doubt())
+	return set(SetTravel, true, claimOf(f), strengthOf(f).doubt(), says)
 }
 
 // usualTravel is common practice: rows T020 and T021 of
@@ -239,11 +237,11 @@ func (c *comparison) setTravel() Setting {
 func (c *comparison) usualTravel() Setting {
 	switch {
 	case is(c.form(), fluxCored):
-		return set(SetTravel, true, practiceOf("T020"), "No sheet says how the gun is held. Common practice is to drag it.")
+		return set(SetTravel, true, practiceOf("T020"), nil, "No sheet says how the gun is held. Common practice is to drag it.")
 	case is(c.form(), solid), is(c.form(), metalCored):
-		return set(SetTravel, true, practiceOf("T021"), "No sheet says how the gun is held. Common practice is to push it or hold it neutral.")
+		return set(SetTravel, true, practiceOf("T021"), nil, "No sheet says how the gun is held. Common practice is to push it or hold it neutral.")
 	}
-	return set(SetTravel, true, unknown(), "Nobody says how the gun is held: read the data sheet.")
+	return set(SetTravel, true, unknown(), nil, "Nobody says how the gun is held: read the data sheet.")
 }
 
 // practiceOf is the authority of a row of trade_practice.csv, as advice.

@@ -84,7 +84,7 @@ func wordTrait(values ...string) trait[string] {
 
 // is reports whether the evidence leaves only x.
 func is[T comparable](e evidence[T], x T) bool {
-	return e.known && e.conflict == "" && len(e.allowed) == 1 && e.allowed[0] == x
+	return e.known && e.conflict == nil && len(e.allowed) == 1 && e.allowed[0] == x
 }
 
 // byProcess returns the facts called name, or, if the classification leaves
@@ -104,15 +104,15 @@ func (c *comparison) byProcess(name string) filler.Facts {
 	return facts
 }
 
-// usual returns the practice facts on name, for advice.
-func (c *comparison) usual(name string) string {
+// usual returns the practice facts on name, for advice; nil if there are none.
+func (c *comparison) usual(name string) *Message {
 	for _, n := range []string{name, name + "_GMAW", "usual_" + name, "usual_" + name + "_GMAW"} {
-		if a := advice(c.named(n)); a != "" {
+		if a := advice(c.named(n)); a != nil {
 			return a
 		}
 	}
 	for _, f := range inOrder(c.named("typical_" + name)) {
-		return " Typical of such wire is " + f.Value + ", but the class does not say so."
+		return say("Typical of such wire is %s, but the class does not say so.", word(f.Value))
 	}
-	return ""
+	return nil
 }

@@ -58,6 +58,7 @@ type Claim struct {
 	Text       string // "multiple passes"; "not known" if nobody supplied it
 	Source     string // "procedure WPS-14 rev C"; "AWS A5.20/A5.20M, from -11"
 	Provenance filler.Provenance
+	Message    *Message // the text before it is said in a language; nil where its words are looked up
 }
 
 // Finding is one rule's result.
@@ -66,10 +67,11 @@ type Finding struct {
 	Outcome  Outcome
 	Demanded Claim
 	Offered  Claim
-	Says     string  // one sentence in a welder's words
-	Conflict bool    // box and data sheet disagree: an engineer must settle it, no waiver does
-	Unfit    bool    // the job lies outside what its procedure is qualified for: no spool helps, and no waiver of one
-	Waived   *Waiver // what made a caution of a stop; nil if nothing did
+	Says     string   // one sentence in a welder's words, in English
+	Conflict bool     // box and data sheet disagree: an engineer must settle it, no waiver does
+	Unfit    bool     // the job lies outside what its procedure is qualified for: no spool helps, and no waiver of one
+	Waived   *Waiver  // what made a caution of a stop; nil if nothing did
+	Message  *Message // what Says says, before it is said in a language
 }
 
 // Verdict is the answer and every rule's finding, in the order of the rules.

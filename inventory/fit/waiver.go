@@ -1,9 +1,6 @@
 package fit
 
-import (
-	"fmt"
-	"time"
-)
+import "time"
 
 // Waiver is the welding engineer's permission to use one spool for one job
 // against one rule.
@@ -41,8 +38,8 @@ func CheckWith(o Offer, d Demand, f *Feeder, p Profile, ws []Waiver, at time.Tim
 		}
 		if w, ok := lastOf(found.Rule, ws, o, d, p, at); ok {
 			found.Outcome, found.Waived = Caution, &w
-			found.Says += fmt.Sprintf(" Waived by %s until %s: %s.", w.By, w.Until.Format("2006-01-02 15:04 MST"), w.Reason)
-			v.Findings[i] = found
+			found = found.and(say("Waived by %s until %s: %s.", w.By, w.Until.Format("2006-01-02 15:04 MST"), w.Reason))
+			v.Findings[i] = found.of(found.Rule)
 		}
 	}
 	v.Answer = answer(v.Findings)

@@ -113,21 +113,23 @@ func (w Weld) metal(density float64) float64 { return w.area() * inMM(w.Length) 
 
 // String writes the weld as a drawing would: "12 m of 8 mm fillet", "3 m of V
 // groove 12 mm deep, gap 3 mm, 60 deg, cap 3 mm".
-func (w Weld) String() string {
-	out := strconv.FormatFloat(inMM(w.Length)/1000, 'f', -1, 64) + " m of "
+func (w Weld) String() string { return w.message().String() }
+
+func (w Weld) message() *Message {
+	length := strconv.FormatFloat(inMM(w.Length)/1000, 'f', -1, 64)
 	if w.Shape == FilletWeld {
-		out += w.Leg.Millimetres(2) + " fillet"
+		out := say("%s m of %s fillet", length, w.Leg.Millimetres(2))
 		if w.Convexity > 0 {
-			out += fmt.Sprintf(", %d %% convex", w.Convexity)
+			out = say("%s, %d %% convex", out, w.Convexity)
 		}
 		return out
 	}
-	out += fmt.Sprintf("%s %s deep, gap %s", w.Shape, w.Depth.Millimetres(2), w.Gap.Millimetres(2))
+	out := say("%s m of %s %s deep, gap %s", length, word(w.Shape), w.Depth.Millimetres(2), w.Gap.Millimetres(2))
 	if w.Shape != SquareGroove {
-		out += ", " + w.Angle.String()
+		out = say("%s, %s", out, w.Angle)
 	}
 	if w.Cap > 0 {
-		out += ", cap " + w.Cap.Millimetres(2)
+		out = say("%s, cap %s", out, w.Cap.Millimetres(2))
 	}
 	return out
 }

@@ -1,8 +1,7 @@
 package fit
 
 import (
-	"fmt"
-	"strings"
+	"strconv"
 
 	"wirehold/inventory/unit"
 )
@@ -21,6 +20,8 @@ type WireLeft struct {
 	Left    unit.Grams // wire of this kind that is still to lay, rounded up; zero if nothing is
 	Unknown []string   // wires that went into the welds and of which nobody knows how much becomes weld: they count for nothing
 	Others  []string   // wires of another deposition efficiency among Used: "2 kg of Birch Reed 5 at 85 %"
+
+	unknown, others []*Message // Unknown and Others before they are said
 }
 
 // Left returns the wire of this kind that welds take, less what was laid
@@ -45,48 +46,56 @@ func (c *comparison) left(welds []Weld, laid []Laid) (out WireLeft, err error) {
 		of := &comparison{offer: Offer{Facts: l.Facts}, demand: Demand{Processes: c.demand.Processes}}
 		becomes, _, err := of.efficiency()
 		if err != nil {
-			out.Unknown = append(out.Unknown, l.Used.String()+" of "+l.Wire)
+			of := say("%s of %s", l.Used, l.Wire)
+			out.unknown, out.Unknown = append(out.unknown, of), append(out.Unknown, of.String())
 			continue
 		}
 		out.Used += l.Used
 		metal -= float64(l.Used) * becomes / 100
 		if becomes != percent {
-			out.Others = append(out.Others, fmt.Sprintf("%s of %s at %s", l.Used, l.Wire, perCent(becomes)))
+			at := say("%s of %s at %s", l.Used, l.Wire, perCent(becomes))
+			out.others, out.Others = append(out.others, at), append(out.Others, at.String())
 		}
 	}
 	out.Left = gramsUp(consumed(max(metal, 0), percent))
 	return out, nil
 }
 
-// progress says what of the wire is used, to go, and out of sight, with a space
-// after it; empty where the job has had no wire yet.
-func (c *comparison) progress(n WireLeft) string {
-	var out strings.Builder
-	if n.Used > 0 {
-		left := "nothing"
-		if n.Left > 0 {
-			left = n.Left.String()
+// progress says what of the wire is used, to go, and out of sight; nil where
+// the job has had no wire yet.
+func (c *comparison) progress(n WireLeft) (out *Message) {
+	more := func(p pattern, parts ...any) {
+		if out == nil {
+			out = say(p, parts...)
+			return
 		}
-		fmt.Fprintf(&out, "The job needs %s of wire in all; %s used; %s to go. ", n.Wire, n.Used, left)
+		out = out.and(say(p, parts...))
+	}
+	if n.Used > 0 {
+		left := word("nothing")
+		if n.Left > 0 {
+			left = word(n.Left.String())
+		}
+		more("The job needs %s of wire in all; %s used; %s to go.", n.Wire, n.Used, left)
 	}
 	if n.Others != nil {
-		fmt.Fprintf(&out, "Of other wire was used %s deposition efficiency. ", strings.Join(n.Others, " and "))
+		more("Of other wire was used %s deposition efficiency.", allOf(n.others))
 	}
 	if n.Unknown != nil {
-		fmt.Fprintf(&out, "Not counted is %s: nobody says how much of it becomes weld. ", strings.Join(n.Unknown, " and "))
+		more("Not counted is %s: nobody says how much of it becomes weld.", allOf(n.unknown))
 	}
 	if a := c.demand.Out; a.Spools > 0 {
-		fmt.Fprintf(&out, "%s more is out with %s. ", a.Net, otherSpools(a.Spools))
+		more("%s more is out with %s.", a.Net, otherSpools(a.Spools))
 	}
 	if a := c.demand.Scrapped; a.Spools > 0 {
-		fmt.Fprintf(&out, "%s more went out on %s and was scrapped unweighed. ", a.Net, otherSpools(a.Spools))
+		more("%s more went out on %s and was scrapped unweighed.", a.Net, otherSpools(a.Spools))
 	}
-	return out.String()
+	return out
 }
 
-func otherSpools(n int) string {
+func otherSpools(n int) word {
 	if n == 1 {
 		return "1 other spool"
 	}
-	return fmt.Sprintf("%d other spools", n)
+	return word(strconv.Itoa(n) + " other spools")
 }

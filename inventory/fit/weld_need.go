@@ -19,6 +19,8 @@ type WireNeed struct {
 	Efficiency string     // deposited by consumed wire: "78 %"
 	Source     string     // who gives the efficiency
 	Welds      string     // "12 m of 8 mm fillet; 3 m of square groove 6 mm deep, gap 2 mm"
+
+	says *Message // Welds before it is said
 }
 
 // Need returns the wire of this kind that welds take: weld metal divided by
@@ -35,13 +37,17 @@ func (o Offer) Need(welds []Weld) (WireNeed, error) {
 // before they are rounded and written.
 func (c *comparison) reckon(welds []Weld) (metal, percent float64, n WireNeed, err error) {
 	density := c.density()
-	texts := make([]string, len(welds))
-	for i, w := range welds {
+	var says *Message
+	for _, w := range welds {
 		if err := w.Validate(); err != nil {
 			return 0, 0, n, err
 		}
 		metal += w.metal(density)
-		texts[i] = w.String()
+		if says == nil {
+			says = w.message()
+			continue
+		}
+		says = say("%s; %s", says, w.message())
 	}
 	percent, source, err := c.efficiency()
 	if err != nil {
@@ -49,7 +55,7 @@ func (c *comparison) reckon(welds []Weld) (metal, percent float64, n WireNeed, e
 	}
 	return metal, percent, WireNeed{
 		Metal: gramsUp(metal), Wire: gramsUp(consumed(metal, percent)),
-		Efficiency: perCent(percent), Source: source, Welds: strings.Join(texts, "; "),
+		Efficiency: perCent(percent), Source: source, Welds: says.String(), says: says,
 	}, nil
 }
 
@@ -86,7 +92,7 @@ func (c *comparison) efficiency() (percent float64, source string, err error) {
 		return percent, sourceOf(f), nil
 	}
 	e := c.process()
-	if !e.known || e.conflict != "" {
+	if !e.known || e.conflict != nil {
 		return 0, "", fmt.Errorf("nobody says what kind of wire this is, nor how much of it becomes weld")
 	}
 	process := e.allowed[0]
