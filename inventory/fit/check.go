@@ -37,6 +37,7 @@ func (c *comparison) verdict() Verdict {
 // of is the finding of a rule, said in English.
 func (f Finding) of(r Rule) Finding {
 	f.Rule, f.Says = r, f.Message.String()
+	f.Demanded.Text, f.Offered.Text = f.Demanded.text(), f.Offered.text()
 	return f
 }
 

@@ -72,6 +72,8 @@ func unsound(v Verdict) string {
 			return fmt.Sprintf("%s passes on %s: %+v", f.Rule, f.Offered.Provenance, f)
 		case f.Outcome.weight() < 0:
 			return fmt.Sprintf("%s ended %q", f.Rule, f.Outcome)
+		case badlySaidIn(f) != "":
+			return badlySaidIn(f)
 		case f.Outcome == Stops:
 			want = DoesNotFit
 		case f.Outcome == Caution && want == Fits:

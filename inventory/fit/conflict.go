@@ -128,8 +128,7 @@ func (v Verdict) Blocked(cs []Conflict) Verdict {
 	for i, f := range v.Findings {
 		for _, c := range cs {
 			if c.Rule == f.Rule && f.Outcome != Stops {
-				stopped := disagree(f.Demanded, c.claim(), c.Message)
-				stopped.Rule, stopped.Says = f.Rule, stopped.Message.String()
+				stopped := disagree(f.Demanded, c.claim(), c.Message).of(f.Rule)
 				v.Findings[i], f = stopped, stopped
 			}
 		}

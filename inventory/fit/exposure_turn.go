@@ -35,7 +35,7 @@ func ExposureTurns(o Offer, p Profile) (out []ExposureTurn) {
 	last := c.checkExposure().Outcome
 	for _, after := range slices.Compact(limits) {
 		c.offer.Exposed = after + time.Second
-		if f := c.checkExposure(); after >= 0 && f.Outcome.weight() > last.weight() {
+		if f := c.checkExposure().of(RuleExposure); after >= 0 && f.Outcome.weight() > last.weight() {
 			out, last = append(out, ExposureTurn{after, f.Outcome, f.Demanded}), f.Outcome
 		}
 	}

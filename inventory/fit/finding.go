@@ -42,29 +42,27 @@ func everyWorst(fs ...Finding) Finding {
 	out := worst(fs...)
 	var says *Message
 	var demanded Claim
-	var texts []string
-	for _, f := range fs {
+	for i, f := range fs {
 		switch {
 		case f.Outcome != out.Outcome || f.Outcome == NotDemanded:
 			continue
 		case says == nil:
 			says, demanded = f.Message, f.Demanded
-		default:
-			says = says.and(f.Message)
+			continue
 		}
-		if len(texts) > 0 && !slices.Contains(texts, f.Demanded.Text) {
+		says = says.and(f.Message)
+		if !slices.ContainsFunc(fs[:i], func(o Finding) bool { return o.Outcome == f.Outcome && o.Demanded.text() == f.Demanded.text() }) {
 			demanded = demanded.saying("%s, %s", demanded.said(), f.Demanded.said())
 		}
-		texts = append(texts, f.Demanded.Text)
 	}
-	if len(texts) > 1 {
+	if says != nil {
 		out.Message, out.Demanded.Text, out.Demanded.Message = says, demanded.Text, demanded.Message
 	}
 	return out
 }
 
 func finding(o Outcome, demanded, offered Claim, p pattern, parts []any) Finding {
-	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Message: &Message{p, parts}}
+	return Finding{Outcome: o, Demanded: demanded, Offered: offered, Message: say(p, parts...)}
 }
 
 func stop(demanded, offered Claim, p pattern, parts ...any) Finding {
@@ -88,7 +86,7 @@ func passUnless(doubt *Message, demanded, offered Claim, p pattern, parts ...any
 }
 
 // open is the finding where the job asks nothing: it still says what is offered.
-func (c *comparison) open(offered Claim, what word) Finding {
+func (c *comparison) open(offered Claim, what any) Finding {
 	says := say("The job asks nothing about %s.", what)
 	if offered.Text != unknown().Text {
 		says = say("The job asks nothing about %s. This wire: %s.", what, offered.said())
@@ -109,11 +107,19 @@ func disagree(demanded, offered Claim, conflict *Message) Finding {
 	return f
 }
 
-// saying returns c with a text that is put together.
+// saying returns c with a text that is put together. It is written by
+// [Finding.of], once the finding stands.
 func (c Claim) saying(p pattern, parts ...any) Claim {
 	c.Message = say(p, parts...)
-	c.Text = c.Message.String()
 	return c
+}
+
+// text is the claim's text, written or not.
+func (c Claim) text() string {
+	if c.Message != nil {
+		return c.Message.String()
+	}
+	return c.Text
 }
 
 // said is the claim's text as a part of a sentence.

@@ -17,6 +17,19 @@ type pattern string
 // tables/words.csv is said in another language; names and numbers stay.
 type word string
 
+// topic is what a job may ask something about: "the base metal".
+type topic string
+
+// source is the name of a source as a part of a sentence.
+type source string
+
+// unreckoned is why wire cannot be reckoned.
+type unreckoned struct{ says *Message }
+
+func (u unreckoned) Error() string { return u.says.String() }
+
+func cannotReckon(p pattern, parts ...any) error { return unreckoned{say(p, parts...)} }
+
 // Message is a sentence, or a part of one, before it is said in a language. It
 // is never changed once it is made.
 type Message struct {
@@ -24,9 +37,14 @@ type Message struct {
 	// A part is a *Message, a word, a name or number as it stands (string, int),
 	// or what prints itself.
 	parts []any
+	room  [3]any // of the parts, where there are no more: a check makes many messages
 }
 
-func say(p pattern, parts ...any) *Message { return &Message{p, parts} }
+func say(p pattern, parts ...any) *Message {
+	m := &Message{pattern: p}
+	m.parts = append(m.room[:0], parts...)
+	return m
+}
 
 // and returns m and what is said after it; m alone if that is nil.
 func (m *Message) and(next *Message) *Message {
@@ -83,6 +101,10 @@ func appendText(out []byte, format string, args []any) []byte {
 				out = appendText(out, string(arg.pattern), arg.parts)
 			}
 		case word:
+			out = append(out, arg...)
+		case topic:
+			out = append(out, arg...)
+		case source:
 			out = append(out, arg...)
 		case Polarity:
 			out = append(out, arg...)

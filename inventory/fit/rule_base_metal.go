@@ -27,7 +27,7 @@ func (c *comparison) suitsMetals() Finding {
 	e := c.deposit()
 	bases := c.demand.BaseMetals
 	if len(bases) == 0 {
-		return c.open(e.claim, "the base metal")
+		return c.open(e.claim, topic("the base metal"))
 	}
 	names := make([]string, len(bases))
 	for i, b := range bases {

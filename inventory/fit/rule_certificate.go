@@ -15,12 +15,12 @@ import (
 func (c *comparison) checkCertificate() Finding {
 	have, want := c.offer.Certificate, c.demand.Certificate
 	offered := c.certificateClaim()
-	found := c.open(offered, "the certificate")
+	found := Finding{Outcome: NotDemanded}
 	if have.Number != "" {
 		found = worst(c.certificateMarks(offered), c.certificateAge(offered))
-		if found.Outcome == NotDemanded {
-			found = c.open(offered, "the certificate")
-		}
+	}
+	if found.Outcome == NotDemanded {
+		found = c.open(offered, topic("the certificate"))
 	}
 	for _, l := range c.limits(RuleCertificate, "certificate") {
 		found = worst(found, c.certificateThere(l.claim("a certificate of the lot"), offered, l.pastIt(), l.reserve()))

@@ -67,7 +67,7 @@ func (c *comparison) checkClassification() Finding {
 	}
 	wants := c.demand.Classifications
 	if len(wants) == 0 {
-		return c.open(offered, "the classification")
+		return c.open(offered, topic("the classification"))
 	}
 	demanded := c.procedure(list(wants))
 	if len(c.offer.Classifications) == 0 {

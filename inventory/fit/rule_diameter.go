@@ -47,7 +47,7 @@ func (c *comparison) sizes(ds []unit.Length) string {
 func (c *comparison) diameterOfProcedure(offered Claim) Finding {
 	wants := c.demand.Diameters
 	if len(wants) == 0 {
-		return c.open(offered, "diameter")
+		return c.open(offered, topic("diameter"))
 	}
 	demanded := c.procedure(c.sizes(wants))
 	if c.offer.Diameter == 0 {

@@ -28,7 +28,7 @@ func selfShielded(e *evidence[gasRange]) bool {
 func (c *comparison) gasOfProcedure(e *evidence[gasRange]) Finding {
 	want := c.demand.Gas
 	if want == nil {
-		return c.open(e.claim, "shielding gas")
+		return c.open(e.claim, topic("shielding gas"))
 	}
 	demanded := c.procedure(want.String())
 	ok, doubt := e.admits(exactly(*want))

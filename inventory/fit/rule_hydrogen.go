@@ -35,7 +35,7 @@ func hydrogenQuantity() quantity[hydrogen] {
 func (c *comparison) checkHydrogen() Finding {
 	q := hydrogenQuantity()
 	facts := c.named("diffusible_hydrogen_max")
-	found := c.open(q.claim(facts), "hydrogen")
+	found := c.open(q.claim(facts), topic("hydrogen"))
 	if c.demand.Hydrogen > 0 {
 		want := hydrogen(c.demand.Hydrogen)
 		found = q.check(facts, c.procedure(want.String()), want)

@@ -55,13 +55,13 @@ type Laid struct {
 func (c *comparison) checkMixing() Finding {
 	mine, offered, doubt := c.shielded()
 	if len(c.demand.Laid) == 0 {
-		return c.open(offered, "what is in the joint already")
+		return c.open(offered, topic("what is in the joint already"))
 	}
 	over, odd := c.over(mine)
 	demanded := c.ledger("").saying("%s", over)
 	limits := c.limits(RuleMixing, "intermix_proof")
 	if len(limits) == 0 {
-		f := c.open(offered, "mixed deposits")
+		f := c.open(offered, topic("mixed deposits"))
 		f.Message = say("The joint holds %s. The rule profile asks no proof of mixed deposits here.", over)
 		return f
 	}
@@ -81,9 +81,7 @@ func (c *comparison) checkMixing() Finding {
 		if unknown {
 			says = say("Nobody says how one of the wires in this joint is shielded: this wire is %s, and the joint holds %s. Read the boxes.", mine.inWords(), over)
 		}
-		this := finding(l.pastIt(), wanted, offered, "", nil)
-		this.Message = says.and(l.reserve())
-		found = worst(found, this)
+		found = worst(found, Finding{Outcome: l.pastIt(), Demanded: wanted, Offered: offered, Message: says.and(l.reserve())})
 	}
 	return found
 }

@@ -27,7 +27,7 @@ func (c *comparison) checkOrigin() Finding {
 		offered = c.lot("").saying("%s", have.inWords())
 	}
 	if want.IsZero() {
-		return c.open(offered, "origin")
+		return c.open(offered, topic("origin"))
 	}
 	demanded := want.asked(c)
 	if len(want.Melted) == 0 && len(want.Made) == 0 {
@@ -72,7 +72,7 @@ func (c *comparison) originOf(step originStep, have, want []string, demanded, of
 func (o Origin) asked(c *comparison) Claim {
 	switch says := o.inWords(); {
 	case says == nil:
-		return c.job(strings.TrimSpace(o.Clause))
+		return c.job("").saying("%s", strings.TrimSpace(o.Clause))
 	case o.Clause == "":
 		return c.job("").saying("%s", says)
 	default:

@@ -13,9 +13,9 @@ func (c *comparison) checkPackage() Finding {
 		offered = c.record(c.offer.Package.String())
 	}
 	if c.feeder == nil {
-		return c.withoutFeeder(offered, "the package")
+		return c.withoutFeeder(offered, topic("the package"))
 	}
-	found := c.open(offered, "the package")
+	found := c.open(offered, topic("the package"))
 	found.Message = say("Nobody has recorded which packages feeder %s takes.", c.feeder.called())
 	return worst(found, c.hub(offered), c.load())
 }

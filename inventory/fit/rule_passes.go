@@ -20,7 +20,7 @@ func (c *comparison) checkPasses() Finding {
 func (c *comparison) passesOfJoint(e *evidence[Passes]) Finding {
 	want := c.demand.passes()
 	if want == "" {
-		return c.open(e.claim, "passes")
+		return c.open(e.claim, topic("passes"))
 	}
 	demanded := c.procedure(c.demand.passesInWords())
 	ok, doubt := e.admits(want)

@@ -43,7 +43,7 @@ func (c *comparison) travel() *Message {
 func (c *comparison) polarityOfProcedure(e *evidence[Polarity]) Finding {
 	want := c.demand.Polarity
 	if want == "" {
-		return c.open(e.claim, "polarity")
+		return c.open(e.claim, topic("polarity"))
 	}
 	demanded := c.procedure(string(want))
 	ok, doubt := e.admits(want)

@@ -3,13 +3,14 @@ package fit
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"wirehold/inventory/filler"
 )
 
 // positionsTrait reads lists of positions parted by "|", "all", and the
 // symbols of ISO 6947 that ISO 17632 uses (PA ... PG).
-func positionsTrait() trait[Position] {
+var positionsTrait = sync.OnceValue(func() trait[Position] {
 	t := words[Position](false, nil)
 	t.parse = func(v string) (set []Position, ok bool) {
 		if v == "all" {
@@ -32,7 +33,7 @@ func positionsTrait() trait[Position] {
 		return set, len(set) > 0
 	}
 	return t
-}
+})
 
 // isoPosition is the position a symbol of ISO 6947 stands for.
 func isoPosition(symbol string) (Position, bool) {
@@ -56,7 +57,7 @@ func isoPosition(symbol string) (Position, bool) {
 func (c *comparison) checkPosition() Finding {
 	e := resolve(c.named("positions"), positionsTrait())
 	if len(c.demand.Positions) == 0 {
-		return c.open(e.claim, "position")
+		return c.open(e.claim, topic("position"))
 	}
 	demanded := c.procedure(strings.ReplaceAll(list(c.demand.Positions), " or ", " and "))
 	if e.conflict != nil {
@@ -116,9 +117,9 @@ func namesDirection(r reading[Position]) bool {
 	return strings.Contains(r.fact.Value, "vertical") || strings.Contains(r.fact.Value, "PF") || strings.Contains(r.fact.Value, "PG")
 }
 
-func directionTrait() trait[Position] {
+var directionTrait = sync.OnceValue(func() trait[Position] {
 	both := []Position{VerticalUp, VerticalDown}
 	return words(true, map[string][]Position{
 		"up": {VerticalUp}, "down": {VerticalDown}, "up|down": both, "up or down": both, "up and down": both,
 	})
-}
+})

@@ -13,7 +13,7 @@ func (c *comparison) checkProcess() Finding {
 	e := c.process()
 	wants := c.demand.Processes
 	if len(wants) == 0 {
-		return c.open(e.claim, "the process")
+		return c.open(e.claim, topic("the process"))
 	}
 	demanded := c.procedure(list(wants))
 	if e.conflict != nil {
@@ -55,11 +55,11 @@ func (c *comparison) process() evidence[Process] {
 
 func (c *comparison) fluxCored(e *evidence[Process], shielding evidence[string]) {
 	e.known, e.conflict = shielding.known, shielding.conflict
-	kind := "gas-shielded"
+	text := "gas-shielded flux cored wire, FCAW-G"
 	e.allowed = []Process{FCAWG}
 	_, e.doubt = shielding.admits(external)
 	if is(shielding, self) {
-		kind, e.allowed = "self-shielded", []Process{FCAWS}
+		text, e.allowed = "self-shielded flux cored wire, FCAW-S", []Process{FCAWS}
 		_, e.doubt = shielding.admits(self)
 	}
 	form := e.claim
@@ -68,7 +68,7 @@ func (c *comparison) fluxCored(e *evidence[Process], shielding evidence[string])
 		e.claim.Text = "flux cored wire, shielding not known"
 		return
 	}
-	e.claim.Text = kind + " flux cored wire, " + string(e.allowed[0])
+	e.claim.Text = text
 	if !strings.Contains(e.claim.Source, form.Source) {
 		e.claim.Source += "; " + form.Source
 	}

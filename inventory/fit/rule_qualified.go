@@ -125,11 +125,11 @@ func (c *comparison) platesQualified() Finding {
 		is := bothUnits(p)
 		switch {
 		case p == 0:
-			found = worst(found, c.unfit(demanded, c.stated(""), "The job does not say how thick each plate is, and %s is qualified for %s: state it on the job.", demanded.Source, span))
+			found = worst(found, c.unfit(demanded, c.stated(""), "The job does not say how thick each plate is, and %s is qualified for %s: state it on the job.", source(demanded.Source), span))
 		case q.Most > 0 && p > q.Most:
-			found = worst(found, c.unfit(demanded, c.job("").saying("%s plate", is), "The plate is %s, thicker than %s is qualified for: %s. "+moveJob, is, demanded.Source, span))
+			found = worst(found, c.unfit(demanded, c.job("").saying("%s plate", is), "The plate is %s, thicker than %s is qualified for: %s. "+moveJob, is, source(demanded.Source), span))
 		case p < q.Least:
-			found = worst(found, c.unfit(demanded, c.job("").saying("%s plate", is), "The plate is %s, thinner than %s is qualified for: %s. "+moveJob, is, demanded.Source, span))
+			found = worst(found, c.unfit(demanded, c.job("").saying("%s plate", is), "The plate is %s, thinner than %s is qualified for: %s. "+moveJob, is, source(demanded.Source), span))
 		}
 	}
 	return found
@@ -143,7 +143,7 @@ func (c *comparison) metalsQualified() Finding {
 	}
 	demanded := c.procedure(list(listed))
 	if len(c.demand.BaseMetals) == 0 {
-		return c.unfit(demanded, c.stated(""), "The job does not say what metal the joint is, and %s is qualified for %s: state it on the job.", demanded.Source, demanded.said())
+		return c.unfit(demanded, c.stated(""), "The job does not say what metal the joint is, and %s is qualified for %s: state it on the job.", source(demanded.Source), demanded.said())
 	}
 	found := Finding{Outcome: NotDemanded}
 	for i, side := range c.demand.BaseMetals {
@@ -178,13 +178,13 @@ func (c *comparison) sideQualified(side BaseMetal, plate unit.Length, listed []B
 			continue
 		}
 		if more, ok := saysMore(side.Name, m.Name); ok {
-			return c.unfit(demanded, offered, "The joint has %s, and %s lists %s without %s: ask the welding engineer for a revision that states it, or move the job to another procedure.", offered.said(), demanded.Source, m.Name, word(more))
+			return c.unfit(demanded, offered, "The joint has %s, and %s lists %s without %s: ask the welding engineer for a revision that states it, or move the job to another procedure.", offered.said(), source(demanded.Source), m.Name, word(more))
 		}
 		if more, ok := saysMore(m.Name, side.Name); ok {
-			return c.unfit(demanded, offered, "The job says %s without %s, and %s is qualified for %s: state it on the job.", side.Name, word(more), demanded.Source, demanded.said())
+			return c.unfit(demanded, offered, "The job says %s without %s, and %s is qualified for %s: state it on the job.", side.Name, word(more), source(demanded.Source), demanded.said())
 		}
 	}
-	return c.unfit(demanded, offered, "The joint has %s, and %s is qualified for %s. "+moveJob, offered.said(), demanded.Source, demanded.said())
+	return c.unfit(demanded, offered, "The joint has %s, and %s is qualified for %s. "+moveJob, offered.said(), source(demanded.Source), demanded.said())
 }
 
 // holds reports whether a listed metal covers the side, and on what authority:

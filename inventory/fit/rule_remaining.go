@@ -10,7 +10,7 @@ func (c *comparison) checkRemaining() Finding {
 		offered = c.record("").saying("%s of wire left", c.offer.Net)
 	}
 	if len(c.demand.Welds) == 0 {
-		return c.open(offered, "the amount of weld")
+		return c.open(offered, topic("the amount of weld"))
 	}
 	n, err := c.left(c.demand.Welds, c.demand.Laid)
 	if err != nil {

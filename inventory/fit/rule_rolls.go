@@ -42,13 +42,13 @@ func rollsTrait() trait[Rolls] {
 func (c *comparison) checkRolls() Finding {
 	e := resolve(c.named("drive_rolls"), rollsTrait())
 	if c.feeder == nil {
-		return c.withoutFeeder(e.claim, "drive rolls")
+		return c.withoutFeeder(e.claim, topic("drive rolls"))
 	}
 	return worst(c.rollsKind(&e), c.rollsSize(), c.gunAndLiner())
 }
 
 // withoutFeeder is open where no feeder is named.
-func (c *comparison) withoutFeeder(offered Claim, what word) Finding {
+func (c *comparison) withoutFeeder(offered Claim, what any) Finding {
 	f := c.open(offered, what)
 	f.Message = say("No feeder is named, so nothing is asked about %s.", what)
 	if offered.Text != unknown().Text {
@@ -94,7 +94,7 @@ func (c *comparison) usualRolls() []Rolls {
 
 func (c *comparison) rollsByPractice() Finding {
 	usual, has, name := c.usualRolls(), c.feeder.Rolls, c.feeder.called()
-	found := c.open(unknown(), "drive rolls")
+	found := c.open(unknown(), topic("drive rolls"))
 	switch {
 	case has == "" || usual == nil:
 		found.Message = say("No data sheet says which drive rolls this wire wants.")

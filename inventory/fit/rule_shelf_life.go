@@ -13,7 +13,7 @@ import (
 // from manufacture, or at least from the day the lot came in.
 func (c *comparison) checkShelfLife() Finding {
 	offered := c.ageClaim()
-	found := c.open(offered, "shelf life")
+	found := c.open(offered, topic("shelf life"))
 	if expires := c.offer.Expires; !expires.IsZero() {
 		found = worst(found, c.expiry(offered, expires))
 	}

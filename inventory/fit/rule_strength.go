@@ -13,7 +13,7 @@ func (c *comparison) checkStrength() Finding {
 	q := strengthQuantity()
 	facts := c.named("tensile_min")
 	if c.demand.Tensile.IsZero() {
-		return worst(c.open(q.claim(facts), "strength"), c.matching(facts))
+		return worst(c.open(q.claim(facts), topic("strength")), c.matching(facts))
 	}
 	return worst(q.check(facts, c.procedure(c.demand.Tensile.String()), c.demand.Tensile), c.matching(facts))
 }

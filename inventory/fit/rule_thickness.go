@@ -41,7 +41,7 @@ func (c *comparison) suitsPlate() Finding {
 	limits, odd := c.plateLimits()
 	offered := c.plateClaim(limits)
 	if c.demand.Thickness == 0 {
-		return c.open(offered, "plate thickness")
+		return c.open(offered, topic("plate thickness"))
 	}
 	plate := c.plate()
 	demanded := c.job("").saying("%s plate", plate)
@@ -201,7 +201,10 @@ func sizeOf(f filler.Fact) (unit.Length, bool) {
 	}
 	if strengthOf(f) > bySheet {
 		note, _, _ := strings.Cut(f.Note, ";")
-		if inch, err := unit.ParseLength(note); err == nil && inch > size && inch < size+unit.Millimetre {
+		if note == "" {
+			return size, true
+		}
+		if inch, err := parseLength(note); err == nil && inch > size && inch < size+unit.Millimetre {
 			size = inch
 		}
 	}

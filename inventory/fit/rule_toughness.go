@@ -16,7 +16,7 @@ const noneRequired = "none required"
 func (c *comparison) checkToughness() Finding {
 	facts := c.toughness()
 	q := quantity[unit.Toughness]{unit.ParseToughness, unit.Toughness.Meets, "toughness", "Wanted is %s."}
-	found := c.open(q.claim(facts), "toughness")
+	found := c.open(q.claim(facts), topic("toughness"))
 	if !c.demand.Toughness.IsZero() {
 		found = q.promised(facts, c.procedure(c.demand.Toughness.String()), c.demand.Toughness)
 	}

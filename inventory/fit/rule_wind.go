@@ -10,7 +10,7 @@ func (c *comparison) checkWind() Finding {
 	e := c.shielding()
 	wind := c.demand.Wind
 	if wind == 0 && !c.demand.WindNotStated {
-		return c.open(e.claim, "wind")
+		return c.open(e.claim, topic("wind"))
 	}
 	demanded := c.job("").saying("wind %s (%s)", wind.MPH(), wind)
 	if wind == 0 {

@@ -62,6 +62,9 @@ func TestSettings(t *testing.T) {
 			if !ok {
 				t.Fatalf("Settings(...): nothing for %s", tt.part)
 			}
+			if fault := badlySaid(got.Says, got.In(Spanish).Says, got.Message); fault != "" {
+				t.Errorf("%s: %s", tt.part, fault)
+			}
 			if got.Says != tt.says || got.Change != tt.change || !strings.Contains(got.Source, tt.by) || got.Source == "" {
 				t.Errorf("Settings: %s\n got %+v\nwant change %v by %q: %s (%s)", tt.part, got, tt.change, tt.by, tt.says, tt.source)
 			}

@@ -18,6 +18,6 @@ func sizeOfFact(f filler.Fact) (size unit.Length, one bool) {
 	if !one {
 		return 0, false
 	}
-	size, err := unit.ParseLength(text)
+	size, err := parseLength(text)
 	return size, err == nil
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"wirehold/inventory/filler"
 )
@@ -18,7 +19,7 @@ func words[T comparable](either bool, known map[string][]T) trait[T] {
 	}
 }
 
-func polarityTrait() trait[Polarity] {
+var polarityTrait = sync.OnceValue(func() trait[Polarity] {
 	t := words[Polarity](true, nil)
 	t.parse = func(v string) (set []Polarity, ok bool) {
 		for _, one := range strings.Split(v, " or ") {
@@ -31,13 +32,13 @@ func polarityTrait() trait[Polarity] {
 		return set, true
 	}
 	return t
-}
+})
 
 func gasTrait() trait[gasRange] {
 	return trait[gasRange]{parse: parseGasRanges, within: gasWithin, either: true}
 }
 
-func passesTrait() trait[Passes] {
+var passesTrait = sync.OnceValue(func() trait[Passes] {
 	t := words(false, map[string][]Passes{
 		"single only":         {SinglePass},
 		"single and multiple": {SinglePass, MultiPass},
@@ -50,7 +51,7 @@ func passesTrait() trait[Passes] {
 		return known(v)
 	}
 	return t
-}
+})
 
 // mostPasses reads "at most 3 passes": more than one, and no more than that.
 func mostPasses(value string) (n int, ok bool) {

@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 
@@ -46,23 +45,23 @@ type Weld struct {
 func (w Weld) Validate() error {
 	switch {
 	case w.Length <= 0:
-		return fmt.Errorf("the weld has no length")
+		return cannotReckon("the weld has no length")
 	case w.Shape == FilletWeld && w.Leg <= 0:
-		return fmt.Errorf("the fillet has no leg")
+		return cannotReckon("the fillet has no leg")
 	case w.Shape == FilletWeld && (w.Convexity < 0 || w.Convexity > 100):
-		return fmt.Errorf("a convexity of %d %% is none", w.Convexity)
+		return cannotReckon("a convexity of %d %% is none", w.Convexity)
 	case w.Shape == FilletWeld:
 		return nil
 	case w.Shape != SquareGroove && w.Shape != VGroove && w.Shape != BevelGroove:
-		return fmt.Errorf("there is no weld shape %q", w.Shape)
+		return cannotReckon("there is no weld shape %q", w.Shape)
 	case w.Depth <= 0 || w.Gap < 0 || w.Cap < 0 || w.CapWidth < 0:
-		return fmt.Errorf("the groove has no depth, or a size below zero")
+		return cannotReckon("the groove has no depth, or a size below zero")
 	case w.Shape == SquareGroove:
 		return nil
 	case w.RootFace < 0 || w.RootFace >= w.Depth:
-		return fmt.Errorf("the root face is not less than the depth")
+		return cannotReckon("the root face is not less than the depth")
 	case w.Angle <= 0 || w.bevel() > 800:
-		return fmt.Errorf("a groove angle of %s is none", w.Angle)
+		return cannotReckon("a groove angle of %s is none", w.Angle)
 	}
 	return nil
 }

@@ -87,13 +87,13 @@ func (c *comparison) efficiency() (percent float64, source string, err error) {
 		number, ok := strings.CutSuffix(textOf(f), " %")
 		percent, err := strconv.ParseFloat(number, 64)
 		if !ok || err != nil || percent <= 0 || percent > 100 {
-			return 0, "", fmt.Errorf("the %s gives a deposition efficiency of %q, which cannot be read", f.Provenance, textOf(f))
+			return 0, "", cannotReckon("the %s gives a deposition efficiency of %q, which cannot be read", f.Provenance, textOf(f))
 		}
 		return percent, sourceOf(f), nil
 	}
 	e := c.process()
 	if !e.known || e.conflict != nil {
-		return 0, "", fmt.Errorf("nobody says what kind of wire this is, nor how much of it becomes weld")
+		return 0, "", cannotReckon("nobody says what kind of wire this is, nor how much of it becomes weld")
 	}
 	process := e.allowed[0]
 	for _, p := range c.demand.Processes {
