@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // The designations of ASTM, ASME and API as they are written on drawings:
@@ -60,23 +61,28 @@ func cutSpec(name string) (spec, rest string) {
 // table if its specification has such a grade there. A grade of ASME's SA-516
 // is written as that of A516.
 func knownGrade(spec, rest string) (string, bool) {
-	rest = strings.TrimPrefix(rest, "Gr ")
-	table := strings.Replace(spec, "SA-", "A", 1)
+	grade, ok := tableGrades()[strings.Replace(spec, "SA-", "A", 1)][strings.ToUpper(strings.TrimPrefix(rest, "Gr "))]
+	return grade, ok
+}
+
+// tableGrades are the grades of each specification of AWS D1.1, in capitals, and
+// as they are written.
+var tableGrades = sync.OnceValue(func() map[string]map[string]string {
+	out := map[string]map[string]string{}
 	for _, g := range steelGroups() {
 		grades := g.grades
-		if grades == nil {
-			_, grade, _ := strings.Cut(g.stem, g.spec+" Gr ")
+		if _, grade, one := strings.Cut(g.stem, g.spec+" Gr "); one && grades == nil {
 			grades = []string{grade}
 		}
-		if !strings.EqualFold(g.spec, table) {
-			continue
-		}
-		if i := slices.IndexFunc(grades, func(grade string) bool { return strings.EqualFold(grade, rest) && grade != "" }); i >= 0 {
-			return grades[i], true
+		for _, grade := range grades {
+			if out[g.spec] == nil {
+				out[g.spec] = map[string]string{}
+			}
+			out[g.spec][strings.ToUpper(grade)] = grade
 		}
 	}
-	return "", false
-}
+	return out
+})
 
 // metalWords takes a name apart for comparison: case, dots, commas and hyphens
 // do not tell two metals apart.
@@ -90,7 +96,9 @@ func metalWords(name string) []string {
 
 // sameMetal reports whether two names are one but for how they are written. A
 // name that says more than the other is another metal.
-func sameMetal(a, b string) bool { return slices.Equal(metalWords(a), metalWords(b)) }
+func sameMetal(a, b string) bool {
+	return strings.EqualFold(a, b) || slices.Equal(metalWords(a), metalWords(b))
+}
 
 // saysMore returns what longer says beyond shorter, "Gr 50" of "A572 Gr 50"
 // against "A572"; false where it does not begin with it.
