@@ -69,6 +69,9 @@ func makeDemo(p *program, path string, log *slog.Logger) (*yard, error) {
 	if err := work(p.ctx, y, h); err != nil {
 		return nil, err
 	}
+	if err := h.printSome(); err != nil {
+		return nil, err
+	}
 	if err := h.readClimate(); err != nil {
 		return nil, fmt.Errorf("climate: %w", err)
 	}

@@ -30,6 +30,9 @@ func TestABoxBecomesAnIssuedSpoolInTheBrowser(t *testing.T) {
 		site := newSite(t)
 		chrome := newBrowser(t)
 		attendant, engineer := site.withRole(inventory.Attendant)[0], site.withRole(inventory.Engineer)[0]
+		if _, err := site.ledger.RetirePrinter(t.Context(), inventory.Edit{Person: engineer.Code, RequestKey: "retire"}, must(site.ledger.Printers(t.Context()))(t)[0].ID, true); err != nil {
+			t.Fatal(err)
+		}
 		if _, err := site.ledger.EnterPrinter(t.Context(), inventory.PrinterEntry{Edit: inventory.Edit{Person: engineer.Code, RequestKey: "printer"},
 			Of: inventory.Printer{Name: "Receiving desk", Address: printer.URL, DPI: 203, Size: "100x75", Format: "pdf"}}); err != nil {
 			t.Fatal(err)

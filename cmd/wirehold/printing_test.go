@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"testing"
@@ -9,6 +11,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/labels"
+	"wirehold/server/notify"
 )
 
 // asked is a register that counts what it is asked, one by one and at once.
@@ -134,5 +137,38 @@ func TestManyLabelsAreLookedUpAtOnce(t *testing.T) {
 	got, err := shop.Each(cat, labels.KindSpool, []inventory.Code{all[0], all[0], "W2222-2", all[1]})
 	if inventory.CodeOf(err) != "no-such-spool" || len(got) != 2 {
 		t.Errorf("Each with the third not there: %d labels, %v, want the two before it and no-such-spool", len(got), err)
+	}
+}
+
+// TestTheDemosPrinterIsReachedNowhere prints what the demo's history gave up,
+// and a label on a printer that is not there.
+func TestTheDemosPrinterIsReachedNowhere(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	ctx, p := t.Context(), &paperless{}
+	printing := must(newPrinting(&program{now: clock}, s.ledger, func(ctx context.Context) labels.Register { return s.store.Catalog(ctx) }, labels.Shop{}, quiet))(t)
+	var others []string
+	printing.Reach = p.reach(func(address string) (notify.Printer, error) {
+		others = append(others, address)
+		return nil, errors.New("nothing is reached from here")
+	})
+	engineer := s.withRole(inventory.Engineer)[0].Code
+	jobs := must(s.ledger.PrintJobs(ctx))(t)
+	if len(jobs) != 2 || jobs[0].State() != inventory.MessageDead || jobs[1].SentAt.IsZero() {
+		t.Fatalf("the demo has the print jobs %+v, want one that was given up and one that was printed", jobs)
+	}
+	must(s.ledger.RetryPrint(ctx, jobs[0].ID, engineer))(t)
+	own := must(s.ledger.EnterPrinter(ctx, inventory.PrinterEntry{Edit: inventory.Edit{Person: engineer, RequestKey: "real"},
+		Of: inventory.Printer{Name: "Real", Address: "ipp://printer.example/", DPI: 203, Size: "100x75", Format: "pdf"}}))(t)
+	must(s.ledger.Print(ctx, inventory.PrintOrder{Person: engineer, RequestKey: "on it", PrinterID: own.ID, Kind: "job", Of: []string{string(s.jobs[0].Code)}}))(t)
+	if err := printing.Round(ctx); err != nil {
+		t.Fatal(err)
+	}
+	jobs = must(s.ledger.PrintJobs(ctx))(t)
+	if jobs[1].SentAt.IsZero() || jobs[0].DeadAt.IsZero() || !slices.Equal(others, []string{own.Address}) {
+		t.Errorf("after a round the jobs are %+v, reached were %q: want the demo's printed, and only %s reached", jobs[:2], others, own.Address)
+	}
+	if a, err := p.ask(ctx, inventedAddress); err != nil || !a.Accepting || a.Doubts(inventory.Printer{DPI: 203, Format: "pdf"}) != nil {
+		t.Errorf("ask = %+v, %v, want an answer without doubts", a, err)
 	}
 }

@@ -69,9 +69,14 @@ func (l listen) serve(p *program, s *store.Store, ledger *inventory.Ledger, log 
 	if err != nil {
 		return err
 	}
+	ask := askPrinter
+	if o.demo != "" {
+		invented := &paperless{}
+		printing.Reach, ask = invented.reach(printing.Reach), invented.ask
+	}
 	deps := server.Deps{
 		Ledger: ledger, Catalog: func(ctx context.Context) server.Catalog { return s.Catalog(ctx) },
-		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text, Hosts: hosts, Email: l.SMTP != "", AskPrinter: askPrinter,
+		Healthy: s.Ping, Log: log, Now: p.now, Zone: zone, Base: l.Base, Demo: o.demo, NewID: rand.Text, Hosts: hosts, Email: l.SMTP != "", AskPrinter: ask,
 	}
 	if deps.Schedule, err = schedule.NewRunner(ledger, zone, log, p.now, sweeps(ledger, log)); err != nil {
 		return err
