@@ -14,11 +14,11 @@ import (
 )
 
 // deafPrinter is outside: it takes documents whole, and answers that it has them
-// only from when it is told to.
+// only so many times.
 type deafPrinter struct {
 	mu      sync.Mutex
-	hears   bool
-	got     chan struct{} // one for each document that came whole
+	answers int           // how often it still does
+	got     chan struct{} // one for each document that came whole and has no answer
 	printed [][]byte      // what it answered for
 }
 
@@ -29,13 +29,14 @@ func (p *deafPrinter) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p.mu.Lock()
-	hears := p.hears
+	hears := p.answers > 0
 	if hears {
+		p.answers--
 		p.printed = append(p.printed, body)
 	}
 	p.mu.Unlock()
-	p.got <- struct{}{}
 	if !hears {
+		p.got <- struct{}{}
 		<-r.Context().Done() // until the program is gone
 		return
 	}
@@ -48,42 +49,64 @@ func (p *deafPrinter) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 
 // TestAProgramThatIsKilledLosesNoPrintJob kills a real process after labels were
 // queued, and while the printer has them in hand and has not said so; another on
-// the same database prints them.
+// the same database prints what is left of them.
 func TestAProgramThatIsKilledLosesNoPrintJob(t *testing.T) {
 	t.Parallel()
-	printer := &deafPrinter{got: make(chan struct{}, 10)}
-	outside := httptest.NewServer(printer)
-	t.Cleanup(outside.Close)
-	path, y := demoCopy(t)
-	s, ledger, err := openAt(&program{ctx: t.Context(), now: clock}, path, quiet, clock)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { s.Close() })
-	on := must(ledger.EnterPrinter(t.Context(), inventory.PrinterEntry{Edit: inventory.Edit{Person: y.withRole(inventory.Engineer)[0].Code, RequestKey: "printer"},
-		Of: inventory.Printer{Name: "Desk", Address: "ipp" + outside.URL[len("http"):], DPI: 203, Size: "100x75", Format: "pdf"}}))(t)
-	queued := must(ledger.Print(t.Context(), inventory.PrintOrder{Person: y.withRole(inventory.Attendant)[0].Code, RequestKey: "labels", PrinterID: on.ID, Kind: "job", Of: []string{string(y.jobs[0].Code)}}))(t)
-	job := func() inventory.PrintJob { return must(ledger.PrintJobs(t.Context()))(t)[0] }
+	for _, tt := range []struct {
+		name, format, begins string
+		before               int // documents that the printer answered for before the kill
+		after                int // and after it
+	}{{"one document", "pdf", "%PDF-", 0, 1}, {"a document a label, half way", "png", "\x89PNG", 2, 2}} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			printer := &deafPrinter{got: make(chan struct{}, 10), answers: tt.before}
+			outside := httptest.NewServer(printer)
+			t.Cleanup(outside.Close)
+			path, y := demoCopy(t)
+			s, ledger, err := openAt(&program{ctx: t.Context(), now: clock}, path, quiet, clock)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Cleanup(func() { s.Close() })
+			on := must(ledger.EnterPrinter(t.Context(), inventory.PrinterEntry{Edit: inventory.Edit{Person: y.withRole(inventory.Engineer)[0].Code, RequestKey: "printer"},
+				Of: inventory.Printer{Name: "Desk", Address: "ipp" + outside.URL[len("http"):], DPI: 203, Size: "100x75", Format: tt.format}}))(t)
+			var of []string
+			for _, j := range y.jobs[:4] {
+				of = append(of, string(j.Code))
+			}
+			queued := must(ledger.Print(t.Context(), inventory.PrintOrder{Person: y.withRole(inventory.Attendant)[0].Code, RequestKey: "labels", PrinterID: on.ID, Kind: "job", Of: of}))(t)
+			job := func() inventory.PrintJob { return must(ledger.PrintJobs(t.Context()))(t)[0] }
 
-	first := serving(t, 0, "--db", path)
-	select {
-	case <-printer.got:
-	case <-time.After(time.Minute):
-		t.Fatal("no document came to the printer")
-	}
-	kill(t, first)
-	if j := job(); j.ID != queued.ID || j.State() != inventory.MessageWaiting {
-		t.Fatalf("after the kill job %d is %s, want job %d waiting", j.ID, j.State(), queued.ID)
-	}
-	printer.mu.Lock()
-	printer.hears = true
-	printer.mu.Unlock()
-	second := serving(t, 3*time.Minute, "--db", path) // what was lent to the first is lent no more
-	until(t, "the labels are sent", func() bool { return !job().SentAt.IsZero() })
-	kill(t, second)
-	printer.mu.Lock()
-	defer printer.mu.Unlock()
-	if j := job(); j.Remote != 7 || j.Tries != 2 || len(printer.printed) != 1 || !bytes.Contains(printer.printed[0], []byte("%PDF-")) {
-		t.Errorf("job %+v after %d documents, want it sent at its second try as the printer's 7, one PDF", j, len(printer.printed))
+			first := serving(t, 0, "--db", path)
+			select {
+			case <-printer.got:
+			case <-time.After(time.Minute):
+				t.Fatal("no document came to the printer")
+			}
+			kill(t, first)
+			if j := job(); j.ID != queued.ID || j.State() != inventory.MessageWaiting || j.Taken != tt.before {
+				t.Fatalf("after the kill job %d is %s, %d labels taken; want job %d waiting, %d taken", j.ID, j.State(), j.Taken, queued.ID, tt.before)
+			}
+			printer.mu.Lock()
+			printer.answers = 10
+			printer.mu.Unlock()
+			second := serving(t, 3*time.Minute, "--db", path) // what was lent to the first is lent no more
+			until(t, "the labels are sent", func() bool { return !job().SentAt.IsZero() })
+			kill(t, second)
+			printer.mu.Lock()
+			defer printer.mu.Unlock()
+			if j := job(); j.Remote != 7 || j.Taken != 4 || len(printer.printed) != tt.before+tt.after {
+				t.Errorf("job %+v after %d documents, want it sent as the printer's 7, four labels in %d", j, len(printer.printed), tt.before+tt.after)
+			}
+			seen := map[string]bool{}
+			for _, document := range printer.printed {
+				at := bytes.Index(document, []byte(tt.begins))
+				if at < 0 || seen[string(document[at:])] {
+					t.Errorf("a document of %d bytes is no %s, or was printed twice", len(document), tt.format)
+					continue
+				}
+				seen[string(document[at:])] = true
+			}
+		})
 	}
 }

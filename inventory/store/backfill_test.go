@@ -224,3 +224,36 @@ func TestDryKeepingIsFilledInFromAnOlderDatabase(t *testing.T) {
 		t.Errorf("dry keeping of an updated database (-as it was kept +filled in):\n%s", diff)
 	}
 }
+
+// TestWhatWasTriedAloneGoesOnAlone has a message fail before messages were
+// bundled: its name outside the program was its key, and stays so.
+func TestWhatWasTriedAloneGoesOnAlone(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	raise := func(subject string) {
+		t.Helper()
+		at := s.now()
+		if err := s.store.Write(t.Context(), func(tx inventory.Tx) error {
+			id, _, err := tx.RaiseAlert(inventory.Alert{Kind: inventory.ReorderAlert, Subject: subject, RaisedAt: at})
+			if err != nil {
+				return err
+			}
+			return tx.AddMessages([]inventory.Message{{AlertID: id, Channel: inventory.EmailChannel, Recipient: string(s.engineer.Code), Key: "key-of-" + subject, MadeAt: at, Attempt: inventory.Attempt{DueAt: at}}})
+		}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	raise("1")
+	d, ok, err := s.ledger.ClaimDelivery(t.Context(), inventory.EmailChannel, "claim", s.now(), s.now().Add(time.Minute))
+	if err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	if err := s.ledger.Undelivered(t.Context(), d, "down", s.now(), s.now().Add(time.Minute)); err != nil {
+		t.Fatal(err)
+	}
+	raise("2")
+	want := []string{"key-of-1 key-of-1", "key-of-2 "}
+	if diff := cmp.Diff(want, texts(t, s.updated(t, 35), "SELECT message_key, bundle FROM messages ORDER BY id")); diff != "" {
+		t.Errorf("messages of an updated database (-want +got):\n%s", diff)
+	}
+}
