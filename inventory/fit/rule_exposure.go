@@ -49,7 +49,7 @@ func (c *comparison) checkExposure() Finding {
 	}
 	found = worst(found, c.hydrogenLost(offered, so))
 	if c.offer.ExposureUnknown != "" && c.offer.Remedy != "" {
-		found.Says += " " + c.offer.Remedy
+		found.Message = found.Message.and(say("%s", word(c.offer.Remedy)))
 	}
 	return found
 }
