@@ -27,6 +27,6 @@ func (c LoadCheck) setFeeder(tx Tx, o Load, at time.Time) error {
 	if err := tx.UpdateFeeder(after); err != nil {
 		return err
 	}
-	return tx.AddRecordChange(RecordChange{Kind: FeederRecord, Subject: string(after.Code), Version: after.Version, Person: o.Person, At: at,
-		RequestKey: o.RequestKey, Request: o.wish(), Deed: RecordEdited, What: append(what, "set as spool "+string(o.Spool)+" was loaded")})
+	return tx.AddRecordChange(RecordChange{Kind: FeederRecord, Subject: string(after.Code), Deed: RecordEdited,
+		Change: Change{Version: after.Version, Person: o.Person, At: at, RequestKey: o.RequestKey, Request: o.wish(), What: append(what, "set as spool "+string(o.Spool)+" was loaded")}})
 }

@@ -134,24 +134,23 @@ func repeated(before []Movement, wish string) error {
 // appendAll takes s through the movements and writes each.
 func appendAll(tx Tx, s Spool, movements []Movement, e Entry, wish string, now time.Time) (Spool, error) {
 	before := s
-	seq, hash, err := tx.Head()
+	last, err := tx.Head()
 	if err != nil {
 		return s, err
 	}
 	for _, m := range movements {
 		m.Spool, m.Person, m.RequestKey, m.Request = e.Spool, e.Person, e.RequestKey, wish
-		m.EffectiveAt, m.EnteredAt, m.Seq = e.when(now), now, seq+1
+		m.EffectiveAt, m.EnteredAt, m.Link = e.when(now), now, last.next()
 		next, err := Step(s, m)
 		if err != nil {
 			return s, nameHolder(tx, s, err)
 		}
 		m.Version = next.Version
-		seq++
-		m = m.chained(seq, hash)
+		m.Hash = m.hash()
 		if err := tx.Append(m, next); err != nil {
 			return s, err
 		}
-		s, hash = next, m.Hash
+		s, last = next, m.Link
 	}
 	return s, keepJobUses(tx, before, s, movements)
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"time"
 
 	"wirehold/inventory/fit"
@@ -14,7 +15,7 @@ import (
 // ledger of their own, chained like the movements: a lot's row says what its
 // last decision said.
 type LotDecision struct {
-	Seq         int64 // its place among all decisions, from 1 without gaps
+	Link
 	LotID       int64
 	Status      fit.LotStatus
 	Reason      string // empty for a lot that was accepted as it came
@@ -26,17 +27,9 @@ type LotDecision struct {
 	RequestKey  string
 	Request     string // SHA-256 of what was asked for, as of [Movement]
 	DecidedAt   time.Time
-
-	Prev string // hash of the decision before it; empty for the first
-	Hash string
 }
 
-// chained returns d at its place, its own hash worked out.
-func (d LotDecision) chained(seq int64, prev string) LotDecision {
-	d.Seq, d.Prev = seq, prev
-	d.Hash = d.hash()
-	return d
-}
+func (d LotDecision) about() string { return fmt.Sprint("lot ", d.LotID) }
 
 func (d LotDecision) hash() string {
 	h := sha256.New()
@@ -146,12 +139,12 @@ func (c LotChange) check(tx Tx, lot Lot) error {
 // decide appends the decision, which says all that holds of the lot from now
 // on, and returns the lot as it leaves it.
 func decide(tx Tx, lot Lot, d LotDecision) (Lot, error) {
-	seq, hash, err := tx.LotHead()
+	last, err := tx.LotHead()
 	if err != nil {
 		return lot, err
 	}
-	d.LotID = lot.ID
-	d = d.chained(seq+1, hash)
+	d.LotID, d.Link = lot.ID, last.next()
+	d.Hash = d.hash()
 	next := lot.after(d)
 	return next, tx.AppendLotDecision(d, next)
 }

@@ -100,8 +100,8 @@ func TestALotIsNotMadeAfterItCame(t *testing.T) {
 // A decision from before papers were kept has the hash it had; the expected one
 // was worked out from its fields by hand, in another language.
 func TestDecisionsWithoutPapersKeepTheirHash(t *testing.T) {
-	old := LotDecision{Seq: 3, LotID: 7, Status: fit.LotOnHold, Reason: "wet pallet", Certificate: "MTC-1", Person: "P2345-6", RequestKey: "key-1", Request: "ab12",
-		DecidedAt: time.Unix(1772431200, 0), Prev: "00ff"}
+	old := LotDecision{Link: Link{Seq: 3, Prev: "00ff"}, LotID: 7, Status: fit.LotOnHold, Reason: "wet pallet", Certificate: "MTC-1", Person: "P2345-6", RequestKey: "key-1", Request: "ab12",
+		DecidedAt: time.Unix(1772431200, 0)}
 	if got, want := old.hash(), "3fdb9a693e217243822bbed74c8c3ab6cc2053306d08720487e675f6f0f93196"; got != want {
 		t.Errorf("hash of a decision without papers: %s, want %s", got, want)
 	}
@@ -130,10 +130,10 @@ func TestALotTellsWhatEachDecisionChanged(t *testing.T) {
 	fourth.Status, fourth.Reason, fourth.Note = fit.LotAccepted, "it came", ""
 	got := LotChanges(Lot{Version: 4}, []LotDecision{fourth, third, second, first})
 	want := []RecordChange{
-		{Version: 4, PersonName: "Otto", At: boxRead, Deed: "accepted", What: []string{"reason: it came", "status: accepted, before on hold"}},
-		{Version: 3, PersonName: "Otto", At: boxRead, Deed: PapersRecorded, What: []string{"certificate type: 3.1, before 2.2", "why: misread"}},
-		{Version: 2, PersonName: "Otto", At: boxRead, Deed: PapersRecorded, What: []string{"certificate: MTC-1", "certificate type: 2.2", "made on: 2026-01-12"}},
-		{Version: 1, PersonName: "Ina", At: boxRead, Deed: LotReceived, What: []string{"reason: no certificate came with it", "status: on hold"}},
+		{Deed: "accepted", Change: Change{Version: 4, PersonName: "Otto", At: boxRead, What: []string{"reason: it came", "status: accepted, before on hold"}}},
+		{Deed: PapersRecorded, Change: Change{Version: 3, PersonName: "Otto", At: boxRead, What: []string{"certificate type: 3.1, before 2.2", "why: misread"}}},
+		{Deed: PapersRecorded, Change: Change{Version: 2, PersonName: "Otto", At: boxRead, What: []string{"certificate: MTC-1", "certificate type: 2.2", "made on: 2026-01-12"}}},
+		{Deed: LotReceived, Change: Change{Version: 1, PersonName: "Ina", At: boxRead, What: []string{"reason: no certificate came with it", "status: on hold"}}},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("LotChanges (-want +got):\n%s", diff)
@@ -143,7 +143,7 @@ func TestALotTellsWhatEachDecisionChanged(t *testing.T) {
 // TestDecisionsKeepTheHashTheyHad holds that a decision from before an exposure
 // test was kept has the hash it had then.
 func TestDecisionsKeepTheHashTheyHad(t *testing.T) {
-	d := LotDecision{Seq: 2, LotID: 7, Status: fit.LotAccepted, Certificate: "MTC-1", Papers: allKnown, Person: "PABCDE-F", RequestKey: "key", Request: "wish", DecidedAt: time.Unix(1772438400, 0)}
+	d := LotDecision{Link: Link{Seq: 2}, LotID: 7, Status: fit.LotAccepted, Certificate: "MTC-1", Papers: allKnown, Person: "PABCDE-F", RequestKey: "key", Request: "wish", DecidedAt: time.Unix(1772438400, 0)}
 	const before = "a1600956567adfb00489800a4d7a57dc5534df77d76449e35fd580c76cd42cb5"
 	if got := d.hash(); got != before {
 		t.Errorf("hash of a decision without an exposure test: %s, want %s", got, before)

@@ -126,8 +126,8 @@ func LotChanges(lot Lot, decisions []LotDecision) []RecordChange {
 		if i+1 < len(decisions) {
 			before = decisions[i+1]
 		}
-		out[i] = RecordChange{Version: lot.Version - i, Person: d.Person, PersonName: d.PersonName, At: d.DecidedAt, RequestKey: d.RequestKey,
-			Deed: d.deed(before, lot.Version-i), What: d.what(before)}
+		out[i] = RecordChange{Deed: d.deed(before, lot.Version-i),
+			Change: Change{Version: lot.Version - i, Person: d.Person, PersonName: d.PersonName, At: d.DecidedAt, RequestKey: d.RequestKey, What: d.what(before)}}
 	}
 	return out
 }

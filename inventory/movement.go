@@ -33,7 +33,7 @@ const (
 
 // Movement is one line of the ledger. It is never changed once appended.
 type Movement struct {
-	Seq         int64 // its place in the ledger, from 1 without gaps
+	Link
 	Spool       Code
 	Version     int // of the spool, as this movement leaves it
 	Type        MovementType
@@ -58,22 +58,13 @@ type Movement struct {
 	Waiver    string      // the waivers an issue or a loading rests on, one a line; empty if it needed none
 	Drying    *Drying     // of a drying, or as a correction sets one right; nil otherwise
 	Undone    bool        // of a correction: the drying or damage it sets right never was
-
-	Prev string // hash of the movement before it in the ledger; empty for the first
-	Hash string // of this one
 }
 
 // Late reports whether m was entered so long after it took effect that a
 // reader should see both times: more than ten minutes.
 func (m Movement) Late() bool { return m.EnteredAt.Sub(m.EffectiveAt) > 10*time.Minute }
 
-// chained returns m at its place in the ledger: after the movement with the
-// hash prev, its own hash worked out.
-func (m Movement) chained(seq int64, prev string) Movement {
-	m.Seq, m.Prev = seq, prev
-	m.Hash = m.hash()
-	return m
-}
+func (m Movement) about() string { return string(m.Type) + " of spool " + string(m.Spool) }
 
 // hash returns the SHA-256 of every field but Hash, in hexadecimal. Each field
 // is written with its length, so that no two movements run together.

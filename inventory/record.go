@@ -40,20 +40,13 @@ const (
 	RecordReopened   RecordDeed = "reopened"
 )
 
-// RecordChange is one line of a record's history. It is never changed once
-// kept.
+// RecordChange is one line of a record's history.
 type RecordChange struct {
-	ID         int64
-	Kind       RecordKind
-	Subject    string // the record's code; of a procedure its id
-	Version    int    // of the record, as the change leaves it
-	Person     Code
-	PersonName string // filled in when it is read
-	At         time.Time
-	RequestKey string
-	Request    string // SHA-256 of what was asked for, as of [Movement]
-	Deed       RecordDeed
-	What       []string // one change a line: `name: Shelf B, before Shelf A`
+	ID      int64
+	Kind    RecordKind
+	Subject string // the record's code; of a procedure its id
+	Deed    RecordDeed
+	Change
 }
 
 // RecordReader looks up what is kept of records besides themselves.
@@ -197,8 +190,8 @@ func (d recordDeed[T]) write(tx Tx, by Code, at time.Time) (T, error) {
 // themselves.
 func (d recordDeed[T]) note(tx Tx, after T, by Code, at time.Time, what []string) error {
 	subject, version := d.keeper.mark(&after)
-	return tx.AddRecordChange(RecordChange{Kind: d.keeper.kind, Subject: subject, Version: *version, Person: by, At: at,
-		RequestKey: d.RequestKey, Request: d.wish, Deed: d.deed, What: what})
+	return tx.AddRecordChange(RecordChange{Kind: d.keeper.kind, Subject: subject, Deed: d.deed,
+		Change: Change{Version: *version, Person: by, At: at, RequestKey: d.RequestKey, Request: d.wish, What: what}})
 }
 
 // before reads the record, if there is one yet, at the version that was seen.

@@ -60,9 +60,9 @@ type ProfileTx interface {
 	// ProfileRequested returns the change made by the request key; [NotFound]
 	// if it is new.
 	ProfileRequested(key string) (ProfileChange, error)
-	// ProfileHead returns the place and hash of the last change; 0 and empty if
-	// there is none.
-	ProfileHead() (seq int64, hash string, err error)
+	// ProfileHead returns the link of the last change; the zero link if there is
+	// none.
+	ProfileHead() (Link, error)
 	// NextProfile returns the id of the next profile.
 	NextProfile() (id string, err error)
 	// WriteProfile keeps the profile at p.Version, which is one more than it

@@ -9,23 +9,14 @@ import (
 	"wirehold/inventory/fit"
 )
 
-// ProfileChange is one line of a rule profile's history. It is never changed
-// once kept.
+// ProfileChange is one line of a rule profile's history. The changes are a
+// ledger of their own, chained like the movements.
 type ProfileChange struct {
-	Seq        int64 // its place among all changes, from 1 without gaps
-	Profile    string
-	Version    int // of the profile, as the change leaves it
-	Person     Code
-	PersonName string // filled in when it is read
-	At         time.Time
-	RequestKey string
-	Request    string // SHA-256 of what was asked for, as of [Movement]
-	Deed       ProfileDeed
-	What       []string // one change a line
-	Content    string   // SHA-256 of the profile as the change leaves it
-
-	Prev string // hash of the change before it; empty for the first
-	Hash string
+	Link
+	Profile string
+	Deed    ProfileDeed
+	Change
+	Content string // SHA-256 of the profile as the change leaves it
 }
 
 // ProfileDeed is what was done to a rule profile.
@@ -151,12 +142,14 @@ func (l *Ledger) changeProfile(ctx context.Context, e ProfileEntry, deed Profile
 			return err
 		}
 		after.Version++
-		seq, hash, err := tx.ProfileHead()
+		last, err := tx.ProfileHead()
 		if err != nil {
 			return err
 		}
-		change := ProfileChange{Profile: after.ID, Version: after.Version, Person: by.Code, At: now, RequestKey: e.RequestKey, Request: wish, Deed: deed, What: what, Content: after.digest()}
-		return tx.WriteProfile(after, change.chained(seq+1, hash))
+		change := ProfileChange{Link: last.next(), Profile: after.ID, Deed: deed, Content: after.digest(),
+			Change: Change{Version: after.Version, Person: by.Code, At: now, RequestKey: e.RequestKey, Request: wish, What: what}}
+		change.Hash = change.hash()
+		return tx.WriteProfile(after, change)
 	})
 	return after, err
 }

@@ -101,9 +101,9 @@ type Tx interface {
 	// Requested returns the movements made by the request key, in order; none
 	// if it is new.
 	Requested(key string) ([]Movement, error)
-	// Head returns the place and hash of the ledger's last movement; 0 and
-	// empty if there is none.
-	Head() (seq int64, hash string, err error)
+	// Head returns the link of the ledger's last movement; the zero link if
+	// there is none.
+	Head() (Link, error)
 	// Append adds m to the ledger and writes the spool it leaves. [Conflict]
 	// if another movement of the spool got there first.
 	Append(m Movement, next Spool) error
@@ -119,9 +119,9 @@ type Tx interface {
 	AddJob(Job) error
 	// LotNumbered returns the wire's lot of the number.
 	LotNumbered(wireID int64, number string) (Lot, error)
-	// LotHead returns the place and hash of the last decision about a lot; 0
-	// and empty if there is none.
-	LotHead() (seq int64, hash string, err error)
+	// LotHead returns the link of the last decision about a lot; the zero link
+	// if there is none.
+	LotHead() (Link, error)
 	// LotRequested returns the decision made by the request key; the zero
 	// decision if it is new.
 	LotRequested(key string) (LotDecision, error)

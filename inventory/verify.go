@@ -1,9 +1,6 @@
 package inventory
 
-import (
-	"context"
-	"fmt"
-)
+import "context"
 
 // Verification is what replaying the ledger found.
 type Verification struct {
@@ -16,8 +13,6 @@ type Verification struct {
 	Faults    []string // empty if ledger, spools and lots agree
 }
 
-const replayBatch = 2000
-
 // Verify replays the whole ledger through [Step] and compares: that no
 // movement is missing or was altered since (the hash chain), that each could
 // follow the one before, and that every spool's row is the sum of its
@@ -26,76 +21,43 @@ const replayBatch = 2000
 // the database and changes nothing.
 func (l *Ledger) Verify(ctx context.Context) (v Verification, err error) {
 	err = l.store.Snapshot(ctx, func(r Reader) error {
-		replay := replay{spools: map[Code]Spool{}, outings: map[Code]*outings{}}
-		if err := replay.read(r); err != nil {
-			return err
+		wrong := &faults{}
+		movements := replay{chain: chain{faults: wrong, record: "movement"}, spools: map[Code]Spool{}, outings: map[Code]*outings{}}
+		lots := lotReplay{chain: chain{faults: wrong, record: "lot decision"}, last: map[int64]LotDecision{}, count: map[int64]int{}}
+		waivers := waiverReplay{chain: chain{faults: wrong, record: "waiver deed"}, waivers: map[int64]Waiver{}}
+		profiles := profileReplay{chain: chain{faults: wrong, record: "profile change"}, last: map[string]ProfileChange{}}
+		for _, run := range []func(Reader) error{movements.run, lots.run, waivers.run, profiles.run} {
+			if err := run(r); err != nil {
+				return err
+			}
 		}
-		if err := replay.compare(r); err != nil {
-			return err
-		}
-		lots := lotReplay{faults: &replay.faults, last: map[int64]LotDecision{}, count: map[int64]int{}}
-		if err := lots.run(r); err != nil {
-			return err
-		}
-		waivers := waiverReplay{faults: &replay.faults, waivers: map[int64]Waiver{}}
-		if err := waivers.run(r); err != nil {
-			return err
-		}
-		profiles := profileReplay{faults: &replay.faults, last: map[string]ProfileChange{}}
-		if err := profiles.run(r); err != nil {
-			return err
-		}
-		v = Verification{Profiles: len(profiles.last), Waivers: len(waivers.waivers), Movements: replay.count, Spools: len(replay.spools), Lots: len(lots.last), Head: replay.hash, Faults: replay.faults}
+		v = Verification{Movements: movements.count, Spools: len(movements.spools), Lots: len(lots.last), Waivers: len(waivers.waivers), Profiles: len(profiles.last),
+			Head: movements.chain.last.Hash, Faults: *wrong}
 		return nil
 	})
 	return v, err
 }
 
-// replay is a ledger read again from the start.
+// replay is the movements read again from the start.
 type replay struct {
+	chain
 	spools  map[Code]Spool
 	outings map[Code]*outings // of spools that were received
-	seq     int64
-	hash    string
 	count   int
-	faults  []string
 }
 
-func (r *replay) fault(format string, args ...any) {
-	r.faults = append(r.faults, fmt.Sprintf(format, args...))
-}
-
-// read replays every movement.
-func (r *replay) read(reader Reader) error {
-	for {
-		batch, err := reader.Ledger(r.seq, replayBatch)
-		if err != nil {
-			return fmt.Errorf("replay after movement %d: %w", r.seq, err)
-		}
-		if len(batch) == 0 {
-			return nil
-		}
-		for _, m := range batch {
-			r.add(m)
-		}
+func (r *replay) run(reader Reader) error {
+	if err := replayed(&r.chain, reader.Ledger, r.add); err != nil {
+		return err
 	}
+	return r.compare(reader)
 }
 
 func (r *replay) add(m Movement) {
-	if m.Seq != r.seq+1 {
-		r.fault("movement %d follows movement %d: one between them is gone", m.Seq, r.seq)
-	}
-	if m.Prev != r.hash {
-		r.fault("movement %d does not carry the hash of the one before it", m.Seq)
-	}
-	if m.hash() != m.Hash {
-		r.fault("movement %d (%s of spool %s) was altered after it was written", m.Seq, m.Type, m.Spool)
-	}
-	r.seq, r.hash = m.Seq, m.Hash
 	r.count++
 	next, err := Step(r.spools[m.Spool], m)
 	if err != nil {
-		r.fault("movement %d (%s of spool %s) cannot have happened: %v", m.Seq, m.Type, m.Spool, err)
+		r.fault("movement %d (%s) cannot have happened: %v", m.Seq, m.about(), err)
 		return
 	}
 	if next.Version != m.Version {
@@ -108,14 +70,7 @@ func (r *replay) add(m Movement) {
 // compare holds the stored rows against the replayed spools.
 func (r *replay) compare(reader Reader) error {
 	seen := 0
-	for after := Code(""); ; {
-		rows, err := reader.SpoolsAfter(after, replayBatch)
-		if err != nil {
-			return fmt.Errorf("compare spools after %q: %w", after, err)
-		}
-		if len(rows) == 0 {
-			break
-		}
+	err := inBatches("compare spools", reader.SpoolsAfter, func(s Spool) Code { return s.Code }, func(after Code, rows []Spool) error {
 		for _, row := range rows {
 			seen++
 			want, ok := r.spools[row.Code]
@@ -126,15 +81,12 @@ func (r *replay) compare(reader Reader) error {
 				r.fault("spool %s: its row says %+v, its movements say %+v", row.Code, row, want)
 			}
 		}
-		if err := r.compareUses(reader, after, rows); err != nil {
-			return err
-		}
-		after = rows[len(rows)-1].Code
-	}
+		return r.compareUses(reader, after, rows)
+	})
 	if seen < len(r.spools) {
 		r.fault("%d spools have movements and no row", len(r.spools)-seen)
 	}
-	return nil
+	return err
 }
 
 // same reports whether two spools are alike, instants compared as instants.

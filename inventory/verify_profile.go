@@ -7,12 +7,7 @@ import (
 	"strings"
 )
 
-// chained returns c at its place, its own hash worked out.
-func (c ProfileChange) chained(seq int64, prev string) ProfileChange {
-	c.Seq, c.Prev = seq, prev
-	c.Hash = c.hash()
-	return c
-}
+func (c ProfileChange) about() string { return c.Profile }
 
 func (c ProfileChange) hash() string {
 	h := sha256.New()
@@ -44,45 +39,22 @@ func (p RuleProfile) digest() string {
 
 // profileReplay is the changes of rule profiles read again from the start.
 type profileReplay struct {
-	faults *[]string
-	last   map[string]ProfileChange
-	seq    int64
-	hash   string
-}
-
-func (r *profileReplay) fault(format string, args ...any) {
-	*r.faults = append(*r.faults, fmt.Sprintf(format, args...))
+	chain
+	last map[string]ProfileChange
 }
 
 func (r *profileReplay) run(reader Reader) error {
-	for {
-		batch, err := reader.ProfileLog(r.seq, replayBatch)
-		if err != nil {
-			return fmt.Errorf("replay after profile change %d: %w", r.seq, err)
-		}
-		if len(batch) == 0 {
-			return r.compare(reader)
-		}
-		for _, c := range batch {
-			r.add(c)
-		}
+	if err := replayed(&r.chain, reader.ProfileLog, r.add); err != nil {
+		return err
 	}
+	return r.compare(reader)
 }
 
 func (r *profileReplay) add(c ProfileChange) {
-	if c.Seq != r.seq+1 {
-		r.fault("profile change %d follows change %d: one between them is gone", c.Seq, r.seq)
-	}
-	if c.Prev != r.hash {
-		r.fault("profile change %d does not carry the hash of the one before it", c.Seq)
-	}
-	if c.hash() != c.Hash {
-		r.fault("profile change %d (%s) was altered after it was written", c.Seq, c.Profile)
-	}
 	if want := r.last[c.Profile].Version + 1; c.Version != want {
 		r.fault("profile change %d leaves %s at version %d, want %d", c.Seq, c.Profile, c.Version, want)
 	}
-	r.seq, r.hash, r.last[c.Profile] = c.Seq, c.Hash, c
+	r.last[c.Profile] = c
 }
 
 // compare holds the profiles, as the gate reads them, against their last

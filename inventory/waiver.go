@@ -68,7 +68,7 @@ func (w Waiver) Status(at time.Time) string {
 // WaiverDeed is one thing that was done about a waiver. The deeds are a ledger
 // of their own, chained like the movements, and never changed.
 type WaiverDeed struct {
-	Seq        int64 // its place among all deeds, from 1 without gaps
+	Link
 	WaiverID   int64
 	Deed       WaiverState // the state in which it leaves the waiver
 	Spool      Code
@@ -83,17 +83,9 @@ type WaiverDeed struct {
 	RequestKey string
 	Request    string // SHA-256 of what was asked for, as of [Movement]
 	At         time.Time
-
-	Prev string // hash of the deed before it; empty for the first
-	Hash string
 }
 
-// chained returns d at its place, its own hash worked out.
-func (d WaiverDeed) chained(seq int64, prev string) WaiverDeed {
-	d.Seq, d.Prev = seq, prev
-	d.Hash = d.hash()
-	return d
-}
+func (d WaiverDeed) about() string { return fmt.Sprintf("waiver %d was %s", d.WaiverID, d.Deed) }
 
 func (d WaiverDeed) hash() string {
 	h := sha256.New()
@@ -209,9 +201,9 @@ type WaiverTx interface {
 	// WaiverRequested returns the deeds done by the request key, in order; none
 	// if it is new.
 	WaiverRequested(key string) ([]WaiverDeed, error)
-	// WaiverHead returns the place and hash of the last deed; 0 and empty if
-	// there is none.
-	WaiverHead() (seq int64, hash string, err error)
+	// WaiverHead returns the link of the last deed; the zero link if there is
+	// none.
+	WaiverHead() (Link, error)
 	// NextWaiver returns the id of the next waiver.
 	NextWaiver() (id int64, err error)
 	// AppendWaiverDeed keeps d and writes the waiver it leaves. [Conflict] if

@@ -235,7 +235,7 @@ func (l *Ledger) waiverDeed(ctx context.Context, e Entry, wish string, decide fu
 }
 
 func appendDeeds(tx Tx, deeds []WaiverDeed, e Entry, wish string, now time.Time) (out []Waiver, err error) {
-	seq, hash, err := tx.WaiverHead()
+	last, err := tx.WaiverHead()
 	if err != nil {
 		return nil, err
 	}
@@ -253,12 +253,12 @@ func appendDeeds(tx Tx, deeds []WaiverDeed, e Entry, wish string, now time.Time)
 		if err != nil {
 			return nil, err
 		}
-		seq++
-		d = d.chained(seq, hash)
+		d.Link = last.next()
+		d.Hash = d.hash()
 		if err := tx.AppendWaiverDeed(d, next); err != nil {
 			return nil, err
 		}
-		out, hash = append(out, next), d.Hash
+		out, last = append(out, next), d.Link
 	}
 	return out, nil
 }

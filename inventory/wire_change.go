@@ -10,18 +10,12 @@ import (
 	"wirehold/inventory/filler"
 )
 
-// WireChange is one line of a wire's history. It is never changed once kept.
+// WireChange is one line of a wire's history.
 type WireChange struct {
-	ID         int64
-	WireID     int64
-	Version    int // of the wire, as the change leaves it
-	Person     Code
-	PersonName string // filled in when it is read
-	At         time.Time
-	RequestKey string
-	Request    string // SHA-256 of what was asked for, as of [Movement]
-	Deed       WireDeed
-	What       []string // one change a line: `trade name: "A" is "B" now`
+	ID     int64
+	WireID int64
+	Deed   WireDeed
+	Change
 }
 
 // WireDeed is what was done to a wire.
@@ -155,8 +149,8 @@ func (d wireDeed) write(tx Tx, by Person, before Wire, at time.Time, decide deci
 	} else if err := tx.UpdateWire(after); err != nil {
 		return after, err
 	}
-	return after, tx.AddWireChange(WireChange{WireID: after.ID, Version: after.Version, Person: by.Code, At: at, RequestKey: d.key, Request: d.wish,
-		Deed: d.deed, What: what})
+	return after, tx.AddWireChange(WireChange{WireID: after.ID, Deed: d.deed,
+		Change: Change{Version: after.Version, Person: by.Code, At: at, RequestKey: d.key, Request: d.wish, What: what}})
 }
 
 // differences says what changes from before to after, a line each.

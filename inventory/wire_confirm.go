@@ -169,5 +169,5 @@ func (r reading) keep(tx Tx, w Wire, lot Lot, by Code, key, request string, at t
 	if err := tx.UpdateWire(w); err != nil {
 		return err
 	}
-	return tx.AddWireChange(WireChange{WireID: w.ID, Version: w.Version, Person: by, At: at, RequestKey: key, Request: request, Deed: deed, What: what})
+	return tx.AddWireChange(WireChange{WireID: w.ID, Deed: deed, Change: Change{Version: w.Version, Person: by, At: at, RequestKey: key, Request: request, What: what}})
 }

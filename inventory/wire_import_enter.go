@@ -109,8 +109,8 @@ func (in WireImport) draft(r Reader, from importBasis, now time.Time) (importDra
 		return d, err
 	}
 	for _, line := range d.plan.Lines {
-		d.changes = append(d.changes, WireChange{Version: 1, Person: in.Person, At: now, RequestKey: fmt.Sprintf("%s line %d", in.RequestKey, line.Line),
-			Deed: WireEntered, What: in.history(line)})
+		d.changes = append(d.changes, WireChange{Deed: WireEntered,
+			Change: Change{Version: 1, Person: in.Person, At: now, RequestKey: fmt.Sprintf("%s line %d", in.RequestKey, line.Line), What: in.history(line)}})
 	}
 	return d, d.plan.Err()
 }

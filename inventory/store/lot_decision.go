@@ -6,7 +6,7 @@ import (
 )
 
 type lotDecisionRow struct {
-	Seq         int64
+	Link        linkRow `gorm:"embedded"`
 	LotID       int64
 	Status      string
 	Reason      string
@@ -17,8 +17,6 @@ type lotDecisionRow struct {
 	RequestKey  string
 	Request     string
 	DecidedAt   int64
-	PrevHash    string
-	Hash        string
 }
 
 const lotDecisionColumns = `seq, lot_id, status, reason, certificate, note, person_code, request_key, request, decided_at, prev_hash, hash, ` + papersColumns
@@ -26,8 +24,8 @@ const lotDecisionColumns = `seq, lot_id, status, reason, certificate, note, pers
 func (lotDecisionRow) TableName() string { return "lot_decisions" }
 
 func (d lotDecisionRow) decision() inventory.LotDecision {
-	return inventory.LotDecision{Seq: d.Seq, LotID: d.LotID, Status: fit.LotStatus(d.Status), Reason: d.Reason, Certificate: d.Certificate, Papers: d.Papers.papers(), Note: d.Note,
-		Person: inventory.Code(d.PersonCode), RequestKey: d.RequestKey, Request: d.Request, DecidedAt: unixUTC(d.DecidedAt), Prev: d.PrevHash, Hash: d.Hash}
+	return inventory.LotDecision{Link: d.Link.link(), LotID: d.LotID, Status: fit.LotStatus(d.Status), Reason: d.Reason, Certificate: d.Certificate, Papers: d.Papers.papers(), Note: d.Note,
+		Person: inventory.Code(d.PersonCode), RequestKey: d.RequestKey, Request: d.Request, DecidedAt: unixUTC(d.DecidedAt)}
 }
 
 func decisions(rows []lotDecisionRow) []inventory.LotDecision {
@@ -62,15 +60,8 @@ func (r *reader) LotHistory(lot int64, limit int) ([]inventory.LotDecision, erro
 	return out, err
 }
 
-// LotHead returns the place and hash of the last decision about a lot.
-func (t *tx) LotHead() (seq int64, hash string, err error) {
-	var rows []lotDecisionRow
-	err = t.db.Select("seq", "hash").Order("seq DESC").Limit(1).Find(&rows).Error
-	if err != nil || len(rows) == 0 {
-		return 0, "", err
-	}
-	return rows[0].Seq, rows[0].Hash, nil
-}
+// LotHead returns the link of the last decision about a lot.
+func (t *tx) LotHead() (inventory.Link, error) { return t.head("lot_decisions") }
 
 // LotRequested returns the decision made by the request key; the zero decision
 // if the key is new.
@@ -85,8 +76,8 @@ func (t *tx) LotRequested(key string) (inventory.LotDecision, error) {
 
 // AppendLotDecision keeps d and writes the lot it leaves.
 func (t *tx) AppendLotDecision(d inventory.LotDecision, next inventory.Lot) error {
-	row := lotDecisionRow{Seq: d.Seq, LotID: d.LotID, Status: string(d.Status), Reason: d.Reason, Certificate: d.Certificate, Papers: papersRowOf(d.Papers), Note: d.Note, PersonCode: string(d.Person),
-		RequestKey: d.RequestKey, Request: d.Request, DecidedAt: d.DecidedAt.Unix(), PrevHash: d.Prev, Hash: d.Hash}
+	row := lotDecisionRow{Link: linkRowOf(d.Link), LotID: d.LotID, Status: string(d.Status), Reason: d.Reason, Certificate: d.Certificate, Papers: papersRowOf(d.Papers), Note: d.Note, PersonCode: string(d.Person),
+		RequestKey: d.RequestKey, Request: d.Request, DecidedAt: d.DecidedAt.Unix()}
 	if err := t.db.Create(&row).Error; err != nil {
 		return err
 	}

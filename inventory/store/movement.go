@@ -42,13 +42,13 @@ func (t *tx) Requested(key string) ([]inventory.Movement, error) {
 	return collect(rows, err, scanMovement)
 }
 
-// Head returns the place and hash of the ledger's last movement.
-func (t *tx) Head() (seq int64, hash string, err error) {
-	err = t.stmt(t.hot.head).QueryRowContext(t.ctx).Scan(&seq, &hash)
+// Head returns the link of the ledger's last movement.
+func (t *tx) Head() (l inventory.Link, err error) {
+	err = t.stmt(t.hot.head).QueryRowContext(t.ctx).Scan(&l.Seq, &l.Prev, &l.Hash)
 	if errors.Is(err, sql.ErrNoRows) {
-		return 0, "", nil
+		return l, nil
 	}
-	return seq, hash, err
+	return l, err
 }
 
 // Append adds m to the ledger and writes the spool it leaves. [inventory.Conflict]

@@ -88,42 +88,23 @@ func (r *reader) RuleProfiles() ([]inventory.RuleProfile, error) {
 }
 
 type profileChangeRow struct {
-	ProfileID  string
-	Version    int
-	PersonCode string
-	ChangedAt  int64
-	RequestKey string
-	Request    string
-	Deed       string
-	What       string
-	Seq        int64
-	Content    string
-	PrevHash   string
-	Hash       string
+	ProfileID string
+	Change    changeRow `gorm:"embedded"`
+	Content   string
+	Link      linkRow `gorm:"embedded"`
 }
 
 func (profileChangeRow) TableName() string { return "profile_changes" }
 
-func (c profileChangeRow) change(name string) inventory.ProfileChange {
-	return inventory.ProfileChange{Profile: c.ProfileID, Version: c.Version, Person: inventory.Code(c.PersonCode), PersonName: name, At: unixUTC(c.ChangedAt),
-		RequestKey: c.RequestKey, Request: c.Request, Deed: inventory.ProfileDeed(c.Deed), What: items[string](c.What), Seq: c.Seq, Content: c.Content, Prev: c.PrevHash, Hash: c.Hash}
+func (c profileChangeRow) told(name string) inventory.ProfileChange {
+	return inventory.ProfileChange{Link: c.Link.link(), Profile: c.ProfileID, Deed: inventory.ProfileDeed(c.Change.Deed), Change: c.Change.change(name), Content: c.Content}
 }
 
-const profileChangeColumns = "c.profile_id, c.version, c.person_code, c.changed_at, c.request_key, c.request, c.deed, c.what, c.seq, c.content, c.prev_hash, c.hash"
+const profileChangeColumns = "c.profile_id, c.seq, c.content, c.prev_hash, c.hash, " + changeColumns
 
 // ProfileChanges returns up to limit changes of a profile, the latest first.
 func (r *reader) ProfileChanges(id string, limit int) ([]inventory.ProfileChange, error) {
-	var rows []struct {
-		Row  profileChangeRow `gorm:"embedded"`
-		Name string
-	}
-	err := r.db.Table("profile_changes c").Select(profileChangeColumns+", p.name").Joins("JOIN people p ON p.code = c.person_code").
-		Where("c.profile_id = ?", id).Order("c.version DESC").Limit(limit).Scan(&rows).Error
-	out := make([]inventory.ProfileChange, len(rows))
-	for i, row := range rows {
-		out[i] = row.Row.change(row.Name)
-	}
-	return out, err
+	return history[profileChangeRow](r.db.Table("profile_changes c").Where("c.profile_id = ?", id), profileChangeColumns, limit)
 }
 
 // ProfileLog returns up to limit changes of all profiles after seq, in order.
@@ -132,26 +113,17 @@ func (r *reader) ProfileLog(after int64, limit int) ([]inventory.ProfileChange, 
 	err := r.db.Where("seq > ?", after).Order("seq").Limit(limit).Find(&rows).Error
 	out := make([]inventory.ProfileChange, len(rows))
 	for i, row := range rows {
-		out[i] = row.change("")
+		out[i] = row.told("")
 	}
 	return out, err
 }
 
-// ProfileHead returns the place and hash of the last change of a profile.
-func (t *tx) ProfileHead() (seq int64, hash string, err error) {
-	var rows []profileChangeRow
-	err = t.db.Select("seq", "hash").Where("seq > 0").Order("seq DESC").Limit(1).Find(&rows).Error
-	if err != nil || len(rows) == 0 {
-		return 0, "", err
-	}
-	return rows[0].Seq, rows[0].Hash, nil
-}
+// ProfileHead returns the link of the last change of a profile.
+func (t *tx) ProfileHead() (inventory.Link, error) { return t.head("profile_changes") }
 
 // ProfileRequested returns the change made by the request key.
 func (t *tx) ProfileRequested(key string) (inventory.ProfileChange, error) {
-	var row profileChangeRow
-	err := t.db.Table("profile_changes c").Select(profileChangeColumns).Where("c.request_key = ?", key).Take(&row).Error
-	return row.change(""), missing(err, "no-such-change", "no rule profile was changed by request key %q", key)
+	return requested[profileChangeRow](t.db.Table("profile_changes c"), profileChangeColumns, key)
 }
 
 // NextProfile returns the id of the next profile.
@@ -187,6 +159,5 @@ func (t *tx) WriteProfile(p inventory.RuleProfile, c inventory.ProfileChange) er
 			return err
 		}
 	}
-	return t.db.Create(&profileChangeRow{ProfileID: c.Profile, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey,
-		Request: c.Request, Deed: string(c.Deed), What: lines(c.What), Seq: c.Seq, Content: c.Content, PrevHash: c.Prev, Hash: c.Hash}).Error
+	return t.db.Create(&profileChangeRow{ProfileID: c.Profile, Change: changeRowOf(c.Change, string(c.Deed)), Content: c.Content, Link: linkRowOf(c.Link)}).Error
 }

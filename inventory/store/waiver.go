@@ -141,7 +141,7 @@ func (r *reader) WaiversAfter(id int64, limit int) ([]inventory.Waiver, error) {
 }
 
 type waiverDeedRow struct {
-	Seq        int64
+	Link       linkRow `gorm:"embedded"`
 	WaiverID   int64
 	Deed       string
 	SpoolCode  string
@@ -155,8 +155,6 @@ type waiverDeedRow struct {
 	RequestKey string
 	Request    string
 	DoneAt     int64
-	PrevHash   string
-	Hash       string
 
 	ProcedureID int64
 }
@@ -166,9 +164,9 @@ func (waiverDeedRow) TableName() string { return "waiver_deeds" }
 func waiverDeeds(rows []waiverDeedRow) []inventory.WaiverDeed {
 	out := make([]inventory.WaiverDeed, len(rows))
 	for i, d := range rows {
-		out[i] = inventory.WaiverDeed{Seq: d.Seq, WaiverID: d.WaiverID, Deed: inventory.WaiverState(d.Deed), Spool: inventory.Code(d.SpoolCode), Job: inventory.Code(d.JobCode),
+		out[i] = inventory.WaiverDeed{Link: d.Link.link(), WaiverID: d.WaiverID, Deed: inventory.WaiverState(d.Deed), Spool: inventory.Code(d.SpoolCode), Job: inventory.Code(d.JobCode),
 			Feeder: inventory.Code(d.FeederCode), Rule: fit.Rule(d.Rule), Person: inventory.Code(d.PersonCode), Reason: d.Reason, Found: d.Found, Until: instant(d.Until),
-			RequestKey: d.RequestKey, Request: d.Request, At: unixUTC(d.DoneAt), Prev: d.PrevHash, Hash: d.Hash, Procedure: d.ProcedureID}
+			RequestKey: d.RequestKey, Request: d.Request, At: unixUTC(d.DoneAt), Procedure: d.ProcedureID}
 	}
 	return out
 }
@@ -187,15 +185,8 @@ func (t *tx) WaiverRequested(key string) ([]inventory.WaiverDeed, error) {
 	return waiverDeeds(rows), err
 }
 
-// WaiverHead returns the place and hash of the last deed about a waiver.
-func (t *tx) WaiverHead() (seq int64, hash string, err error) {
-	var rows []waiverDeedRow
-	err = t.db.Select("seq", "hash").Order("seq DESC").Limit(1).Find(&rows).Error
-	if err != nil || len(rows) == 0 {
-		return 0, "", err
-	}
-	return rows[0].Seq, rows[0].Hash, nil
-}
+// WaiverHead returns the link of the last deed about a waiver.
+func (t *tx) WaiverHead() (inventory.Link, error) { return t.head("waiver_deeds") }
 
 // NextWaiver returns the id of the next waiver.
 func (t *tx) NextWaiver() (int64, error) { return t.next("waiver") }
@@ -217,7 +208,7 @@ func (t *tx) AppendWaiverDeed(d inventory.WaiverDeed, next inventory.Waiver) err
 			return inventory.Conflictf("waiver-decided", "somebody decided about waiver %d a moment ago: look at it again", next.ID)
 		}
 	}
-	return t.db.Create(&waiverDeedRow{Seq: d.Seq, WaiverID: d.WaiverID, Deed: string(d.Deed), SpoolCode: string(d.Spool), JobCode: string(d.Job), FeederCode: string(d.Feeder),
+	return t.db.Create(&waiverDeedRow{Link: linkRowOf(d.Link), WaiverID: d.WaiverID, Deed: string(d.Deed), SpoolCode: string(d.Spool), JobCode: string(d.Job), FeederCode: string(d.Feeder),
 		Rule: string(d.Rule), PersonCode: string(d.Person), Reason: d.Reason, Found: d.Found, Until: seconds(d.Until), RequestKey: d.RequestKey, Request: d.Request,
-		DoneAt: d.At.Unix(), PrevHash: d.Prev, Hash: d.Hash, ProcedureID: d.Procedure}).Error
+		DoneAt: d.At.Unix(), ProcedureID: d.Procedure}).Error
 }

@@ -3,46 +3,27 @@ package store
 import "wirehold/inventory"
 
 type wireChangeRow struct {
-	ID         int64
-	WireID     int64
-	Version    int
-	PersonCode string
-	ChangedAt  int64
-	RequestKey string
-	Request    string
-	Deed       string
-	What       string
+	ID     int64
+	WireID int64
+	Change changeRow `gorm:"embedded"`
 }
 
 func (wireChangeRow) TableName() string { return "wire_changes" }
 
-func (r wireChangeRow) change(name string) inventory.WireChange {
-	return inventory.WireChange{ID: r.ID, WireID: r.WireID, Version: r.Version, Person: inventory.Code(r.PersonCode), PersonName: name,
-		At: unixUTC(r.ChangedAt), RequestKey: r.RequestKey, Request: r.Request, Deed: inventory.WireDeed(r.Deed), What: items[string](r.What)}
+func (r wireChangeRow) told(name string) inventory.WireChange {
+	return inventory.WireChange{ID: r.ID, WireID: r.WireID, Deed: inventory.WireDeed(r.Change.Deed), Change: r.Change.change(name)}
 }
 
-const wireChangeColumns = "c.id, c.wire_id, c.version, c.person_code, c.changed_at, c.request_key, c.request, c.deed, c.what"
+const wireChangeColumns = "c.id, c.wire_id, " + changeColumns
 
 // WireChanges returns up to limit changes of a wire, the latest first.
 func (r *reader) WireChanges(wire int64, limit int) ([]inventory.WireChange, error) {
-	var rows []struct {
-		Row  wireChangeRow `gorm:"embedded"`
-		Name string
-	}
-	err := r.db.Table("wire_changes c").Select(wireChangeColumns+", p.name").Joins("JOIN people p ON p.code = c.person_code").
-		Where("c.wire_id = ?", wire).Order("c.version DESC").Limit(limit).Scan(&rows).Error
-	out := make([]inventory.WireChange, len(rows))
-	for i, row := range rows {
-		out[i] = row.Row.change(row.Name)
-	}
-	return out, err
+	return history[wireChangeRow](r.db.Table("wire_changes c").Where("c.wire_id = ?", wire), wireChangeColumns, limit)
 }
 
 // WireRequested returns the change made by the request key.
 func (t *tx) WireRequested(key string) (inventory.WireChange, error) {
-	var row wireChangeRow
-	err := t.db.Table("wire_changes c").Select(wireChangeColumns).Where("c.request_key = ?", key).Take(&row).Error
-	return row.change(""), missing(err, "no-such-change", "no wire was changed by request key %q", key)
+	return requested[wireChangeRow](t.db.Table("wire_changes c"), wireChangeColumns, key)
 }
 
 // UpdateWire writes a wire and its facts. [inventory.Conflict] if it is not at
@@ -73,6 +54,5 @@ func (t *tx) AddWireChange(c inventory.WireChange) (err error) {
 }
 
 func wireChangeRowOf(c inventory.WireChange) wireChangeRow {
-	return wireChangeRow{ID: c.ID, WireID: c.WireID, Version: c.Version, PersonCode: string(c.Person), ChangedAt: c.At.Unix(), RequestKey: c.RequestKey, Request: c.Request,
-		Deed: string(c.Deed), What: lines(c.What)}
+	return wireChangeRow{ID: c.ID, WireID: c.WireID, Change: changeRowOf(c.Change, string(c.Deed))}
 }
