@@ -163,12 +163,23 @@ func LimitOffers() []LimitOffer {
 		}
 		lowest, highest = lowest*unit.Degree, highest*unit.Degree
 		l.Lowest, l.Highest = &lowest, &highest
-		return LimitOffer{row, ClimateLimits{Limits: l, Provenance: filler.Published, Source: source + "; a reading a day: welding quality consultancy page on ISO 3834 storage (E100)"}}
+		return LimitOffer{row, ClimateLimits{Limits: l, Provenance: filler.Published, Source: source + "; a reading a day: consultancy page (E100)"}}
 	}
 	return []LimitOffer{
-		offer("E059, E060", 50, 10, 32, "filler metal maker's storage guide B, all consumables (E059, E060)"),
-		offer("E058", 50, 27, 38, "filler metal maker's storage guide A, cored wire in box and bag at 27 to 38 °C (E058)"),
-		offer("E057", 60, 16, 27, "filler metal maker's storage guide A, cored wire in box and bag at 16 to 27 °C (E057)"),
-		offer("E061, E062", 80, 10, 30, "filler metal maker's storage guide C, cored wire: the most lenient printed (E061, E062)"),
+		offer("E059, E060", 50, 10, 32, "maker's storage guide B, all consumables (E059, E060)"),
+		offer("E058", 50, 27, 38, "maker's storage guide A, cored wire in box and bag at 27 to 38 °C (E058)"),
+		offer("E057", 60, 16, 27, "maker's storage guide A, cored wire in box and bag at 16 to 27 °C (E057)"),
+		offer("E061, E062", 80, 10, 30, "maker's storage guide C, cored wire: the most lenient printed (E061, E062)"),
 	}
+}
+
+// IsOffered reports whether the limits are, with their source, just what one of
+// [LimitOffers] prints.
+func IsOffered(l ClimateLimits) bool {
+	for _, o := range LimitOffers() {
+		if limitText(l) == limitText(o.Limits) && l.Source == o.Limits.Source {
+			return true
+		}
+	}
+	return false
 }

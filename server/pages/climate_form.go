@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"net/url"
 	"strconv"
 	"strings"
 	"time"
@@ -53,26 +54,36 @@ func loggerNames(place inventory.PlaceClimate) (names []string) {
 	return names
 }
 
-// limitsForm asks what the place has to keep. Where it has no limits, those
-// that a maker prints are offered one below the other to start from.
+// limitsForm asks what the place has to keep. Limits that somebody prints are
+// offered to start from: each is a link to the same page with the form filled
+// in, so that it works without script.
 func (p *Pages) limitsForm(c *gin.Context, place inventory.PlaceClimate) Form {
 	path := "/climate/" + string(place.Code)
 	form := p.recordForm("limits", path+"/limits", "Set the limits", place.Version)
-	now := place.InForce(p.Now())
-	gap := "24 h"
+	now, gap := place.InForce(p.Now()), "24 h"
+	chosen := c.Query("fill")
+	for _, o := range inventory.LimitOffers() {
+		if o.Row == chosen {
+			now, form.Open = o.Limits, true
+		}
+		q := url.Values{"fill": {o.Row}}
+		for _, keep := range []string{"range", "badge"} {
+			if v := c.Query(keep); v != "" {
+				q.Set(keep, v)
+			}
+		}
+		form.Offers = append(form.Offers, FormOffer{sentence(o.Limits.String()), o.Limits.Source, path + "?" + q.Encode() + "#limits-max_rh_pct"})
+	}
+	form.Note = "Printed for stores of unopened wire. The maker of the wire or of the cabinet may ask for more."
 	if !now.Declared() {
 		gap = gapText(now.MaxGap)
-	}
-	var printed []string
-	for _, o := range inventory.LimitOffers() {
-		printed = append(printed, fmt.Sprintf("%s: %s", o.Limits.Source, o.Limits))
 	}
 	return form.fields(workBadge(c),
 		Field{Name: "max_rh_pct", Label: "Highest relative humidity", Type: "text", Value: quantity(now.MaxHumidity), Hint: "In percent: 40. Leave all three empty to declare the place dry without a logger"},
 		Field{Name: "lowest", Label: "Lowest temperature", Type: "text", Value: quantity(now.Lowest), Hint: "With its scale: 15 C or 60 F"},
 		Field{Name: "highest", Label: "Highest temperature", Type: "text", Value: quantity(now.Highest), Hint: "With its scale: 45 C or 110 F"},
 		Field{Name: "max_gap", Label: "Longest gap between readings", Type: "text", Value: gap, Required: true, Hint: "Silence beyond it counts as exposure: 90 min or 24 h"},
-		Field{Name: "source", Label: "Where the limits come from", Type: "text", Value: now.Source, Required: true, Hint: "The maker's sheet, the cabinet's manual, or the shop's own rule. Printed for stores of unopened wire: " + strings.Join(printed, "; ")})
+		Field{Name: "source", Label: "Where the limits come from", Type: "text", Value: now.Source, Required: true, Hint: "The maker's sheet, the cabinet's manual, or the shop's own rule"})
 }
 
 // quantity writes a limit as it is typed; empty for none.
@@ -146,6 +157,9 @@ func (p *Pages) saveLimits(c *gin.Context) error {
 	in := p.posted(c)
 	e := inventory.ClimateLimitsEntry{Edit: in.edit(), Place: place.Code, Limits: inventory.ClimateLimits{Provenance: filler.Shop, Source: in.get("source"),
 		Limits: exposure.Limits{MaxHumidity: in.humidity("max_rh_pct"), Lowest: in.celsius("lowest"), Highest: in.celsius("highest"), MaxGap: in.gap("max_gap")}}}
+	if inventory.IsOffered(e.Limits) {
+		e.Limits.Provenance = filler.Published
+	}
 	if err = in.err(); err == nil {
 		if _, err = p.Ledger.SetClimateLimits(c.Request.Context(), e); err == nil {
 			return seeOther(c, "/climate/"+string(place.Code)+slots{Badge: e.Person}.query("done", "limits"))

@@ -6,10 +6,12 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"strconv"
 	"strings"
 	"testing"
 
 	"wirehold/inventory"
+	"wirehold/inventory/filler"
 )
 
 // TestClimateForms sets limits and enters readings by hand and by table, as
@@ -48,6 +50,50 @@ func TestClimateForms(t *testing.T) {
 	}
 	if all := s.get("/climate"); !strings.Contains(all.text("sheet"), "not dry: too damp") {
 		t.Errorf("GET /climate: %q, want the cabinet that is not dry", all.text("sheet"))
+	}
+}
+
+// TestLimitsAreFilledIn follows each link that fills the form in, and sets what
+// is in it; with a word changed it is the shop's own.
+func TestLimitsAreFilledIn(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	engineer := must(s.ledger.AddPerson(t.Context(), inventory.Person{Name: "Ilse", Role: inventory.Engineer}))(t)
+	path := "/climate/" + string(s.cabinet.Code)
+	var links []string
+	for _, n := range s.get(path + "?range=month").all("") {
+		if href, _, _ := strings.Cut(attr(n, "href"), "#"); n.Data == "a" && strings.Contains(href, "fill=") {
+			links = append(links, href)
+		}
+	}
+	if want := len(inventory.LimitOffers()); len(links) != want {
+		t.Fatalf("GET %s offers %d limits, want %d", path, len(links), want)
+	}
+	for i, link := range links {
+		offer := inventory.LimitOffers()[i]
+		values := s.get(link).filled(path + "/limits")
+		for name, want := range map[string]string{"source": offer.Limits.Source, "max_gap": "24 h", "lowest": offer.Limits.Lowest.String(), "highest": offer.Limits.Highest.String(), "max_rh_pct": strings.TrimSuffix(offer.Limits.MaxHumidity.String(), " %RH")} {
+			if got := values.Get(name); got != want {
+				t.Errorf("filled in by %s, %s is %q, want %q", offer.Row, name, got, want)
+			}
+		}
+		values.Set("person", string(engineer.Code))
+		for _, change := range []struct {
+			source     string
+			provenance filler.Provenance
+		}{{offer.Limits.Source, filler.Published}, {"our own, after " + offer.Row, filler.Shop}} {
+			place := must(s.store.Catalog(t.Context()).PlaceClimate(s.cabinet.Code))(t)
+			values.Set("source", change.source)
+			values.Set("version", strconv.Itoa(place.Version))
+			values.Set("request_key", offer.Row+" "+string(change.provenance))
+			if got := s.post(path+"/limits", values); got.status != http.StatusSeeOther {
+				t.Fatalf("POST %s/limits %v: %d %s", path, values, got.status, got.text("fault"))
+			}
+			set := must(s.store.Catalog(t.Context()).PlaceClimate(s.cabinet.Code))(t).InForce(s.now)
+			if set.String() != offer.Limits.String() || set.Source != change.source || set.Provenance != change.provenance {
+				t.Errorf("after %s the limits are %s by %s (%s), want %s by %s (%s)", offer.Row, set, set.Source, set.Provenance, offer.Limits, change.source, change.provenance)
+			}
+		}
 	}
 }
 

@@ -15,11 +15,16 @@ type Form struct {
 	Tone   string // of its button: "" is the usual, "stop" takes something out of use
 	Upload bool   // it carries a file
 	Hidden []Hidden
-	Note   string // what is to be known before it is filled in; may be empty
-	Warns  bool   // the note says that it will be refused
+	Note   string      // what is to be known before it is filled in; may be empty
+	Warns  bool        // the note says that it will be refused
+	Offers []FormOffer // what it may be filled in with
+	Open   bool        // it is shown unfolded
 	Fields []Field
 	Wrong  bool // it was posted and something was wrong with it
 }
+
+// FormOffer is a set of values that a form may be filled in with.
+type FormOffer struct{ Says, Source, Href string }
 
 // Hidden is a field that is posted and not shown.
 type Hidden struct{ Name, Value string }
