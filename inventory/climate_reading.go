@@ -11,16 +11,21 @@ import (
 
 // Bounds of one batch, and of a reading.
 const (
-	MostReadings      = 10_000 // in one batch
-	mostLoggerName    = 60     // characters
+	MostReadings = 10_000 // in one batch
+	// MostTableReadings is how many are taken of a table at once: a card holds
+	// 26,208 ten-minute readings of half a year.
+	MostTableReadings = 30_000
+	mostLoggerName    = 60 // characters
 	clockAhead        = 5 * time.Minute
 	coldestReading    = -100 * unit.Degree
 	hottestReading    = 600 * unit.Degree // an oven's
 	mostReadingFaults = 100
 	// ReadingsKept is how long readings are kept as they came. Later they are
 	// kept by the hour and the day, with every stretch in which a place was not
-	// dry; no reading of before is taken any more.
-	ReadingsKept = 90 * 24 * time.Hour
+	// dry; no reading of before is taken any more. It is a year and a month: a
+	// logger whose card nobody collects all winter is read out when it is
+	// calibrated, once a year, at the latest (practice).
+	ReadingsKept = 400 * 24 * time.Hour
 )
 
 // ReadingsEntry is readings as somebody, or somebody's logger, sends them. It
@@ -72,13 +77,17 @@ func (l *Ledger) TakeReadings(ctx context.Context, e ReadingsEntry) (ReadingsTak
 
 // ready tidies the readings and says what is wrong.
 func (e *ReadingsEntry) ready(now time.Time) error {
+	most := MostReadings
+	if e.Way == ByFile {
+		most = MostTableReadings
+	}
 	switch {
 	case e.Person.Kind() != PersonCode:
 		return Invalidf("person", "scan a badge: %q is not one", e.Person)
 	case len(e.Readings) == 0:
 		return Invalidf("readings", "there is no reading in it")
-	case len(e.Readings) > MostReadings:
-		return Invalidf("readings", "%d readings are too many at once: send at most %d", len(e.Readings), MostReadings)
+	case len(e.Readings) > most:
+		return Invalidf("readings", "%d readings are too many at once: send at most %d", len(e.Readings), most)
 	}
 	var faults []FieldFault
 	for i := range e.Readings {

@@ -69,14 +69,31 @@ func resettle(tx Tx, place Code, from, settled time.Time) error {
 	return settleBetween(tx, p, from, settled, settled)
 }
 
+// settledAtOnce is the stretch over which readings are reckoned with at once:
+// with the longest gap before it, twenty loggers that measure every minute make
+// 600,000 of it.
+const settledAtOnce = 2 * LongestGap
+
 // settleBetween works out when the place was not dry within [from, to), from
-// the readings and what of them speaks from before.
+// the readings and what of them speaks from before, a stretch at a time, so that
+// it needs no more memory for a year than for a fortnight.
 func settleBetween(tx Tx, p PlaceClimate, from, to, settled time.Time) error {
-	readings, err := tx.Readings(p.Code, from.Add(-longestGap(p.Limits)), to)
-	if err != nil {
-		return err
+	limits, gap := PureLimits(p.Limits), longestGap(p.Limits)
+	for done := false; !done; {
+		end := from.Add(settledAtOnce)
+		if done = !end.Before(to); done {
+			end = to
+		}
+		readings, err := tx.Readings(p.Code, from.Add(-gap), end)
+		if err != nil {
+			return err
+		}
+		if err := tx.SettleClimate(p.Code, from, end, exposure.NotDry(readings, limits, from, end), settled); err != nil {
+			return err
+		}
+		from = end
 	}
-	return tx.SettleClimate(p.Code, from, to, exposure.NotDry(readings, PureLimits(p.Limits), from, to), settled)
+	return nil
 }
 
 func longestGap(limits []ClimateLimits) (longest time.Duration) {

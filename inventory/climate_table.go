@@ -77,8 +77,8 @@ func ReadReadings(rows []ImportRow, place Code, logger string, zone *time.Locati
 		if len(r.Readings) == 0 && len(r.Faults) == 0 {
 			r.Faults = append(r.Faults, ImportFault{Line: rows[0].Line, Detail: "there is no reading below the row that names the columns"})
 		}
-		if n := len(r.Readings); n > MostImportRows {
-			r.Faults = append(r.Faults, ImportFault{Line: rows[len(rows)-1].Line, Detail: fmt.Sprintf("more than %d rows: cut the file in two", MostImportRows)})
+		if n := len(r.Readings); n > MostTableReadings {
+			r.Faults = append(r.Faults, ImportFault{Line: rows[len(rows)-1].Line, Detail: fmt.Sprintf("more than %d rows: cut the file in two", MostTableReadings)})
 		}
 	}
 	if len(r.Faults) > 0 {

@@ -63,3 +63,20 @@ func TestReadReadings(t *testing.T) {
 		}
 	}
 }
+
+// TestATableOfACardIsRead holds that the readings of a winter fit into one
+// table, and that one row more than may be is said.
+func TestATableOfACardIsRead(t *testing.T) {
+	t.Parallel()
+	at := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
+	rows := []ImportRow{{Line: 1, Cells: []ImportCell{{Text: "at"}, {Text: "temperature_c"}, {Text: "rh_pct"}}}}
+	for n := range MostTableReadings + 1 {
+		rows = append(rows, ImportRow{Line: n + 2, Cells: []ImportCell{{Text: at.Add(time.Duration(n) * 10 * time.Minute).Format(time.RFC3339)}, {Text: "20"}, {Text: "30"}}})
+	}
+	if got := ReadReadings(rows[:182*24*6+1], "K2222-2", "card", time.UTC); got.Err() != nil || len(got.Readings) != 182*24*6 {
+		t.Errorf("half a year of ten-minute readings: %d readings, %v", len(got.Readings), got.Err())
+	}
+	if got := ReadReadings(rows, "K2222-2", "card", time.UTC); got.Err() == nil || len(got.Readings) != 0 || !strings.Contains(got.Faults[0].Detail, "more than 30000 rows") {
+		t.Errorf("a row too many: %d readings, %v, want a fault that says so", len(got.Readings), got.Err())
+	}
+}

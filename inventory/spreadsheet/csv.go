@@ -21,13 +21,13 @@ var separators = [...]struct {
 
 // readCSV reads CSV in UTF-8 whose separator the header line tells. One row
 // more than may be imported is read, so that the plan can say so.
-func readCSV(content []byte) ([]inventory.ImportRow, string, error) {
+func readCSV(content []byte, most int) ([]inventory.ImportRow, string, error) {
 	content = bytes.TrimPrefix(content, []byte(byteOrderMark))
 	sign, name := separator(content)
 	r := csv.NewReader(bytes.NewReader(content))
 	r.Comma, r.FieldsPerRecord, r.ReuseRecord = sign, -1, true
 	var rows []inventory.ImportRow
-	for len(rows) <= inventory.MostImportRows+1 {
+	for len(rows) <= most+1 {
 		record, err := r.Read()
 		if errors.Is(err, io.EOF) {
 			break

@@ -32,7 +32,11 @@ const (
 // What cannot be read is [inventory.Invalid] with field "file"; a row or cell
 // that is wrong is a fault in its place. Read is pure and safe for concurrent
 // use.
-func Read(content []byte) (File, error) {
+func Read(content []byte) (File, error) { return ReadUpTo(content, inventory.MostImportRows) }
+
+// ReadUpTo is [Read] of a table that may have so many rows below its header;
+// one more is read, so that whoever takes them can say that there are more.
+func ReadUpTo(content []byte, most int) (File, error) {
 	switch {
 	case len(content) > inventory.MostImportBytes:
 		return File{}, TooLarge()
@@ -44,7 +48,7 @@ func Read(content []byte) (File, error) {
 	var err error
 	switch {
 	case bytes.HasPrefix(content, []byte(zipMagic)):
-		f.Rows, f.Format, err = readXLSX(content)
+		f.Rows, f.Format, err = readXLSX(content, most)
 	case bytes.HasPrefix(content, []byte(compoundMagic)):
 		err = inventory.Invalidf("file", "the file is an .xls workbook, or one with a password: save it as .xlsx without a password, or as CSV")
 	case bytes.HasPrefix(content, []byte("\xff\xfe")), bytes.HasPrefix(content, []byte("\xfe\xff")):
@@ -54,7 +58,7 @@ func Read(content []byte) (File, error) {
 	case !utf8.Valid(content):
 		err = inventory.Invalidf("file", "the file is not in UTF-8: save it as CSV in UTF-8, or as .xlsx")
 	default:
-		f.Rows, f.Format, err = readCSV(content)
+		f.Rows, f.Format, err = readCSV(content, most)
 	}
 	return f, err
 }

@@ -17,7 +17,7 @@ import (
 // The library is handed files that anybody may have made up: what unpacks to
 // too much is refused before it, and should it panic on a broken one, that is
 // an unreadable file and no more.
-func readXLSX(content []byte) (rows []inventory.ImportRow, format string, err error) {
+func readXLSX(content []byte, most int) (rows []inventory.ImportRow, format string, err error) {
 	defer func() {
 		if recover() != nil {
 			rows, format, err = nil, "", notReadable()
@@ -35,7 +35,7 @@ func readXLSX(content []byte) (rows []inventory.ImportRow, format string, err er
 	if err != nil {
 		return nil, "", err
 	}
-	s := sheetReader{book: book, sheet: sheet, formats: map[int]numberFormat{}}
+	s := sheetReader{book: book, sheet: sheet, most: most, formats: map[int]numberFormat{}}
 	if rows, err = s.rows(); err != nil {
 		return nil, "", err
 	}
@@ -77,6 +77,7 @@ const mostColumns = 200
 type sheetReader struct {
 	book    *excelize.File
 	sheet   string
+	most    int                  // rows below the header
 	formats map[int]numberFormat // by style
 }
 
@@ -88,7 +89,7 @@ func (s *sheetReader) rows() ([]inventory.ImportRow, error) {
 	}
 	defer iterator.Close() // nothing was unpacked to a file
 	var out []inventory.ImportRow
-	for line := 1; iterator.Next() && len(out) <= inventory.MostImportRows+1; line++ {
+	for line := 1; iterator.Next() && len(out) <= s.most+1; line++ {
 		texts, err := iterator.Columns()
 		if err != nil {
 			return nil, notReadable()

@@ -1,6 +1,7 @@
 package store_test
 
 import (
+	"database/sql"
 	"fmt"
 	"os"
 	"testing"
@@ -44,6 +45,42 @@ func BenchmarkTakeOneReading(b *testing.B) {
 		s.clock.Store(at.Unix())
 		s.sends(b, reading(s.cabinet.Code, fmt.Sprint("L", n%20), at, 20, unit.Humidity(30+n/2000%12)))
 		n++
+	}
+}
+
+// BenchmarkACardOfAWinter takes the ten-minute readings of half a year, as far
+// back as they are taken, of a cabinet that another logger watched every minute
+// of a year. So long nobody else writes.
+func BenchmarkACardOfAWinter(b *testing.B) {
+	s := newShop(b, 0)
+	start := s.now().UTC().Truncate(inventory.ByDay)
+	s.setLimits(b, limits(time.Hour, start))
+	s.sends(b, reading(s.cabinet.Code, "L0", start, 20, 30))
+	const days = 395
+	db := must(sql.Open(driver, bareDSN(s.path)))(b)
+	defer db.Close()
+	for _, statement := range []string{
+		fmt.Sprintf(`WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < %d) INSERT INTO climate_readings
+			SELECT l.id, %d + i * 60, 20000 + i %% 5 * 1000, CASE WHEN i / 60 %% 96 = 0 THEN 45000 ELSE 30000 END, 1 FROM climate_loggers l, n`, days*24*60, start.Unix()),
+		fmt.Sprintf(`UPDATE climate_places SET settled_at = %d`, start.Add(days*inventory.ByDay).Unix()),
+		`ANALYZE`,
+	} {
+		if _, err := db.ExecContext(b.Context(), statement); err != nil {
+			b.Fatal(err)
+		}
+	}
+	s.clock.Store(start.Add(days * inventory.ByDay).Unix())
+	cards := 0
+	for b.Loop() {
+		cards++
+		card := make([]inventory.PlacedReading, 182*24*6)
+		for i := range card {
+			card[i] = reading(s.cabinet.Code, fmt.Sprint("card ", cards), start.Add(time.Duration(i)*10*time.Minute), 20, unit.Humidity(30+i/200%12))
+		}
+		taken := must(s.ledger.TakeReadings(b.Context(), inventory.ReadingsEntry{Person: s.attendant.Code, Way: inventory.ByFile, Readings: card}))(b)
+		if taken.Kept != len(card) {
+			b.Fatalf("kept %d of %d", taken.Kept, len(card))
+		}
 	}
 }
 

@@ -9,10 +9,10 @@ import (
 	"wirehold/inventory"
 )
 
-const decadeLoggers, decadeDays, rawDays = 20, 3653, 97
+const decadeLoggers, decadeDays, rawDays = 20, 3653, 407
 
 // decade is a shop in whose one cabinet 20 loggers have measured every minute
-// for ten years: the minutes of the last 97 days, all hours and days, and a damp
+// for ten years: the minutes of the last 407 days, all hours and days, and a damp
 // hour every fourth day. It is written by SQL: through the ledger it would take
 // hours.
 func decade(b *testing.B) (s *shop, end time.Time) {
@@ -86,11 +86,11 @@ func BenchmarkDecade(b *testing.B) {
 		}
 		b.ReportMetric(size(b, s.path), "MB")
 	})
-	b.Run("taking one that is 80 days late", func(b *testing.B) {
+	b.Run("taking one that is 390 days late", func(b *testing.B) {
 		late := 0
 		for b.Loop() {
 			late++
-			s.sends(b, reading(s.cabinet.Code, fmt.Sprint("L", late%decadeLoggers), end.Add(-80*inventory.ByDay+time.Duration(n+late*61+1)*time.Second), 20, 30))
+			s.sends(b, reading(s.cabinet.Code, fmt.Sprint("L", late%decadeLoggers), end.Add(-390*inventory.ByDay+time.Duration(n+late*61+1)*time.Second), 20, 30))
 		}
 	})
 	b.Run("dropping a day", func(b *testing.B) {

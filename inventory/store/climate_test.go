@@ -218,9 +218,16 @@ func TestDropReadings(t *testing.T) {
 	s := newShop(t, 0)
 	start := s.now().UTC().Truncate(inventory.ByDay)
 	s.setLimits(t, limits(2*time.Hour, start))
-	for day := range 120 {
-		s.clock.Store(start.Add(time.Duration(day+1) * inventory.ByDay).Unix())
-		var batch []inventory.PlacedReading
+	const days = int(inventory.ReadingsKept/inventory.ByDay) + 30
+	damps, gaps := 0, 0
+	var batch []inventory.PlacedReading
+	for day := range days {
+		if day%10 == 3 {
+			damps++
+		}
+		if day%7 == 2 {
+			gaps++
+		}
 		for hour := range 24 {
 			damp := unit.Humidity(30)
 			if day%10 == 3 && hour > 20 {
@@ -231,7 +238,11 @@ func TestDropReadings(t *testing.T) {
 			}
 			batch = append(batch, reading(s.cabinet.Code, "L1", start.Add(time.Duration(24*day+hour)*time.Hour), unit.Celsius(20+hour%3), damp))
 		}
-		s.sends(t, batch...)
+		if day%10 == 9 || day == days-1 {
+			s.clock.Store(start.Add(time.Duration(day+1) * inventory.ByDay).Unix())
+			s.sends(t, batch...)
+			batch = nil
+		}
 	}
 	before, end := s.outside(t, start, s.now()), s.now()
 	means := must(s.store.Catalog(t.Context()).ClimateMeans(s.cabinet.Code, inventory.ByDay, start, end))(t)
@@ -239,26 +250,74 @@ func TestDropReadings(t *testing.T) {
 	for n := 1; n > 0; dropped += n {
 		n = must(s.ledger.DropReadings(t.Context(), end))(t)
 	}
-	if days := dropped / 24; days < 20 || days > 23 {
-		t.Errorf("DropReadings after 120 days: dropped %d readings, %d days, want those of 23 days", dropped, days)
+	if gone := dropped / 24; gone < 20 || gone > 23 {
+		t.Errorf("DropReadings after %d days: dropped %d readings, %d days, want those of 23 days", days, dropped, gone)
 	}
-	if len(before) != 12+17 {
-		t.Errorf("Outside: got %d spans, want 12 damp evenings and 17 gaps", len(before))
+	if len(before) != damps+gaps {
+		t.Errorf("Outside: got %d spans, want %d damp evenings and %d gaps", len(before), damps, gaps)
 	}
 	if diff := cmp.Diff(before, s.outside(t, start, end)); diff != "" {
 		t.Errorf("Outside after the readings were dropped (-before +after):\n%s", diff)
 	}
-	if diff := cmp.Diff(means, must(s.store.Catalog(t.Context()).ClimateMeans(s.cabinet.Code, inventory.ByDay, start, end))(t)); diff != "" || len(means) != 120 || means[0].Readings != 24 || means[0].Highest != 22*unit.Degree {
+	if diff := cmp.Diff(means, must(s.store.Catalog(t.Context()).ClimateMeans(s.cabinet.Code, inventory.ByDay, start, end))(t)); diff != "" || len(means) != days || means[0].Readings != 24 || means[0].Highest != 22*unit.Degree {
 		t.Errorf("ClimateMeans by the day (-before +after), the first %+v of %d:\n%s", means[0], len(means), diff)
 	}
 	late := reading(s.cabinet.Code, "L1", start.Add(30*time.Minute), 20, 30)
 	if _, err := s.ledger.TakeReadings(t.Context(), inventory.ReadingsEntry{Person: s.attendant.Code, Readings: []inventory.PlacedReading{late}}); len(fieldsOf(err)) != 1 {
 		t.Errorf("a reading of what is summed up: got %v, want a fault of its instant", err)
 	}
-	recent := reading(s.cabinet.Code, "L1", end.Add(-89*inventory.ByDay+30*time.Minute), 20, 45)
+	recent := reading(s.cabinet.Code, "L1", end.Add(-inventory.ReadingsKept+inventory.ByDay+30*time.Minute), 20, 45)
 	s.sends(t, recent)
 	if got := s.outside(t, start, end); len(got) != len(before)+1 {
-		t.Errorf("a damp reading 89 days late: got %d spans, before %d", len(got), len(before))
+		t.Errorf("a damp reading a day before it would be too late: got %d spans, before %d", len(got), len(before))
+	}
+}
+
+// TestACardOfAWinterIsTaken sends the half-hours of 180 days, read off a
+// logger's card in summer, in two batches of which the later comes first, to a
+// cabinet that another logger watched with a gap of two months; and holds what
+// comes of it against the reckoning of all readings at once.
+func TestACardOfAWinterIsTaken(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 0)
+	start := s.now().UTC().Truncate(inventory.ByDay)
+	within := limits(2*time.Hour, start)
+	s.setLimits(t, within)
+	const days = 180
+	var watched, card []inventory.PlacedReading
+	damp := func(i, every int) unit.Humidity {
+		if i%every < 3 {
+			return 45
+		}
+		return 30
+	}
+	for hour := range days * 24 {
+		if day := hour / 24; day < 40 || day >= 100 {
+			watched = append(watched, reading(s.cabinet.Code, "L1", start.Add(time.Duration(hour)*time.Hour), 20, damp(hour, 241)))
+		}
+	}
+	for half := range days * 48 {
+		if half%1000 > 12 { // it lost six hours now and then
+			card = append(card, reading(s.cabinet.Code, "card", start.Add(time.Duration(half)*30*time.Minute+7*time.Minute), 20, damp(half, 391)))
+		}
+	}
+	end := start.Add(days * inventory.ByDay)
+	s.clock.Store(end.Add(200 * inventory.ByDay).Unix())
+	s.sends(t, watched...)
+	alone := s.outside(t, start, end)
+	s.sends(t, card[len(card)/2:]...)
+	s.sends(t, card[:len(card)/2]...)
+	var all []exposure.Reading
+	for _, r := range append(watched, card...) {
+		all = append(all, r.Reading)
+	}
+	want := exposure.Spans(exposure.NotDry(all, []exposure.Limits{within.Limits}, start, end))
+	got := s.outside(t, start, end)
+	if diff := cmp.Diff(want, got); diff != "" || len(got) < 30 {
+		t.Errorf("Outside after the card, %d spans (-reckoned at once +kept):\n%s", len(got), diff)
+	}
+	if before, after := exposure.Length(alone, end), exposure.Length(got, end); before < 58*inventory.ByDay || after > 10*inventory.ByDay {
+		t.Errorf("not dry for %v without the card and for %v with it, want two months and a few days", before, after)
 	}
 }
 

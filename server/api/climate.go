@@ -32,12 +32,12 @@ func (h *handlers) registerClimate(a huma.API) {
 	})
 	huma.Post(a, "/api/v1/climate/readings", h.takeReadings, func(o *huma.Operation) {
 		o.Summary = "Send readings, one or up to 10,000"
-		o.Description = "In any order and however late, up to 90 days. A reading is known by its place, logger and instant: one that is there already changes nothing, and with other values it is a conflict. All are kept, or none."
+		o.Description = "In any order and however late, up to 400 days: a logger's card of a winter is taken. A reading is known by its place, logger and instant: one that is there already changes nothing, and with other values it is a conflict. All are kept, or none."
 		o.MaxBodyBytes = mostReadingsBody
 	})
 	huma.Post(a, "/api/v1/climate/readings/import", h.importReadings, func(o *huma.Operation) {
 		o.Summary = "Send a logger's table"
-		o.Description = "The body is the file itself: CSV in UTF-8 or XLSX, at most 5 MB and 5,000 rows. Columns: at, temperature_c or temperature_f, rh_pct, and logger and place where the query does not name them. All rows are kept, or none: then each fault names its line and column."
+		o.Description = "The body is the file itself: CSV in UTF-8 or XLSX, at most 5 MB and 30,000 rows. Columns: at, temperature_c or temperature_f, rh_pct, and logger and place where the query does not name them. All rows are kept, or none: then each fault names its line and column."
 		o.MaxBodyBytes = mostImportBody
 		table := &huma.MediaType{Schema: &huma.Schema{Type: huma.TypeString, Format: "binary"}}
 		o.RequestBody = &huma.RequestBody{Required: true, Content: map[string]*huma.MediaType{
@@ -199,7 +199,7 @@ func (h *handlers) importReadings(ctx context.Context, in *struct {
 	if err := f.err(); err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	file, err := spreadsheet.Read(in.RawBody)
+	file, err := spreadsheet.ReadUpTo(in.RawBody, inventory.MostTableReadings)
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}

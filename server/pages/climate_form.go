@@ -38,7 +38,7 @@ func (p *Pages) climateDeeds(c *gin.Context, place inventory.PlaceClimate) []Dee
 		Field{Name: "logger", Label: "Gauge or logger", Type: "text", Suggest: loggerNames(place), Hint: "Leave empty for a gauge that hangs there"},
 		Field{Name: "at", Label: "When it was read", Type: "datetime-local", Hint: "Leave empty for now"})
 	table := Form{Name: "import", Action: path + "/import", Submit: "Keep the readings", Upload: true}.fields(badge,
-		Field{Name: "file", Label: "Table of readings", Type: "file", Required: true, Accept: ".csv,.tsv,.txt,.xlsx", Hint: "CSV or XLSX, at most 5,000 rows. Columns: at, temperature_c or temperature_f, rh_pct, and logger where there are several"},
+		Field{Name: "file", Label: "Table of readings", Type: "file", Required: true, Accept: ".csv,.tsv,.txt,.xlsx", Hint: "CSV or XLSX, at most 30,000 rows. Columns: at, temperature_c or temperature_f, rh_pct, and logger where there are several"},
 		Field{Name: "logger", Label: "Logger", Type: "text", Suggest: loggerNames(place), Hint: "Where no column names it"})
 	deeds := []Deed{{Name: "readings", Title: "Enter a reading by hand", Form: hand}, {Name: "import", Title: "Upload a logger's table", Form: table}}
 	if place.DryKept {
@@ -209,7 +209,7 @@ func (p *Pages) importReadings(c *gin.Context) error {
 	badge := in.badge()
 	if err = in.err(); err == nil {
 		var file spreadsheet.File
-		if file, err = spreadsheet.Read(up.content); err == nil {
+		if file, err = spreadsheet.ReadUpTo(up.content, inventory.MostTableReadings); err == nil {
 			table := inventory.ReadReadings(file.Rows, place.Code, in.get("logger"), p.Zone)
 			if err = table.Err(); err == nil {
 				err = p.takeReadings(c, badge, inventory.ByFile, up, file.SHA256, table.Readings)
