@@ -214,5 +214,8 @@ func ParseQuietHours(text string) (QuietHours, error) {
 	if err != nil {
 		return QuietHours{}, Invalidf("quiet", "%v", err)
 	}
+	if from == to {
+		return QuietHours{}, Invalidf("quiet", "%s is the beginning and the end: leave it empty where there are no quiet hours", from)
+	}
 	return QuietHours{from, to}, nil
 }

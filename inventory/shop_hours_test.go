@@ -103,7 +103,7 @@ func TestQuietHours(t *testing.T) {
 			t.Errorf("%s: At(%s) = %t, want %t", tt.name, tt.at, got, tt.want)
 		}
 	}
-	for _, typed := range []string{"20:00", "20-6", "20:00-25:00", "x-y"} {
+	for _, typed := range []string{"20:00", "20-6", "20:00-25:00", "x-y", "06:00-06:00"} {
 		if q, err := ParseQuietHours(typed); KindOf(err) != Invalid {
 			t.Errorf("ParseQuietHours(%q) = %v, %v, want invalid", typed, q, err)
 		}

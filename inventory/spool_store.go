@@ -147,13 +147,20 @@ func (l *Ledger) Correct(ctx context.Context, c Correction) (Spool, error) {
 
 // check looks up what the correction names, and whether this person may.
 func (c Correction) check(tx Tx, s Spool) (wrong Movement, err error) {
-	if wrong, err = c.names(tx, s); err != nil {
+	history, err := tx.History(s.Code)
+	if err != nil {
+		return wrong, err
+	}
+	if wrong, err = c.names(history, s); err != nil {
 		return wrong, err
 	}
 	if c.OpenedAt != nil || s.Scrapped {
 		if err := mayRelease(tx, c.Person); err != nil {
 			return wrong, err
 		}
+	}
+	if err := c.usedBefore(history, s); err != nil {
+		return wrong, err
 	}
 	if c.Place == "" {
 		return wrong, nil
@@ -171,15 +178,31 @@ func (c Correction) wishOfDrying(of string) string {
 }
 
 // names returns the movement to be set right, which is one of the spool's.
-func (c Correction) names(r Reader, s Spool) (Movement, error) {
-	history, err := r.History(s.Code)
-	if err != nil {
-		return Movement{}, err
-	}
+func (c Correction) names(history []Movement, s Spool) (Movement, error) {
 	for _, m := range history {
 		if m.Seq == c.Corrects {
 			return m, nil
 		}
 	}
 	return Movement{}, Invalidf("corrects", "movement %d is not one of spool %s", c.Corrects, s.Code)
+}
+
+// usedBefore refuses an opening that is later than a weight which says that wire
+// was gone: the package was open by then. One that was corrected since says
+// nothing.
+func (c Correction) usedBefore(history []Movement, s Spool) error {
+	if c.OpenedAt == nil {
+		return nil
+	}
+	mended := map[int64]bool{}
+	for _, m := range history {
+		mended[m.Corrects] = mended[m.Corrects] || m.Type == Corrected && m.Net != nil
+	}
+	for _, m := range history {
+		used := m.Net != nil && m.Type != Received && m.Type != Corrected && *m.Net < s.Full-scaleStep
+		if used && !mended[m.Seq] && (c.OpenedAt.IsZero() || m.EffectiveAt.Before(*c.OpenedAt)) {
+			return Invalidf("opened_at", "wire was gone from spool %s by %s (movement %d): it was open by then. If that weight was wrong, correct it first", s.Code, Stamp(m.EffectiveAt), m.Seq)
+		}
+	}
+	return nil
 }

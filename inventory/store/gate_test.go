@@ -348,3 +348,40 @@ func TestReasonsAreTidied(t *testing.T) {
 		}
 	}
 }
+
+// TestAnOpeningIsNotLaterThanItsUse corrects when a package was opened to after
+// wire was weighed off it, which would make its exposure shorter than it was.
+func TestAnOpeningIsNotLaterThanItsUse(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 1)
+	ctx, spool := t.Context(), s.spools[0].Code
+	must(s.ledger.Open(ctx, s.entry(spool)))(t)
+	s.wait(10 * time.Hour)
+	gross := unit.Grams(5_700)
+	must(s.ledger.Weigh(ctx, s.entry(spool), gross))(t)
+	s.wait(10 * time.Hour)
+	correct := func(of int64, at time.Time, gross *unit.Grams) error {
+		c := inventory.Correction{Entry: s.entry(spool), Corrects: of, Reason: "misread", Gross: gross}
+		if c.Person = s.engineer.Code; !at.IsZero() {
+			c.OpenedAt = &at
+		}
+		_, err := s.ledger.Correct(ctx, c)
+		return err
+	}
+	history := must(s.ledger.History(ctx, spool))(t)
+	opened, weighed := history[1].Seq, history[2].Seq
+	if err := correct(opened, s.now().Add(-9*time.Hour), nil); inventory.CodeOf(err) != "invalid-opened_at" || !strings.Contains(err.Error(), "wire was gone") {
+		t.Errorf("opened an hour after wire was gone: error %v, want invalid-opened_at", err)
+	}
+	if err := correct(opened, s.now().Add(-11*time.Hour), nil); err != nil {
+		t.Errorf("opened an hour before wire was gone: %v", err)
+	}
+	full := s.spools[0].Full + s.spools[0].Tare
+	if err := correct(weighed, time.Time{}, &full); err != nil {
+		t.Fatalf("the weight was wrong: %v", err)
+	}
+	if err := correct(opened, s.now().Add(-time.Hour), nil); err != nil {
+		t.Errorf("opened after a weight that was corrected: %v", err)
+	}
+	verified(t, s)
+}

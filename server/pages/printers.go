@@ -76,6 +76,9 @@ func (p *Pages) printerForm(c *gin.Context, printer inventory.Printer) *EntryPag
 		form = p.recordForm("printer", back, "Save the printer", printer.Version)
 	}
 	size := Field{Name: "size", Label: "Labels in it", Type: "select", Required: true}
+	if printer.Size == "" {
+		size.Options = []Option{{Label: "Choose their size"}}
+	}
 	for _, s := range labels.Sizes() {
 		size.Options = append(size.Options, Option{s.Name, s.String(), s.Name == printer.Size})
 	}
