@@ -191,7 +191,11 @@ func (c Correction) names(history []Movement, s Spool) (Movement, error) {
 // was gone: the package was open by then. One that was corrected since says
 // nothing.
 func (c Correction) usedBefore(history []Movement, s Spool) error {
-	if c.OpenedAt == nil {
+	net := s.Net
+	if c.Gross != nil {
+		net = *s.net(*c.Gross)
+	}
+	if c.OpenedAt == nil || net >= s.Full-scaleStep { // none is gone: what was weighed before was wrong
 		return nil
 	}
 	mended := map[int64]bool{}

@@ -2,11 +2,13 @@ package pages
 
 import (
 	"net/http"
+	"net/url"
 	"strings"
 
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/labels"
 )
 
 // FindPage shows what the search box found.
@@ -19,18 +21,29 @@ type FindPage struct {
 	None   bool
 
 	Meaning *MeaningView // what was understood; nil if it is words alone
+	Box     *FoundBox    // the maker's box whose symbol was scanned; nil if it is none
+	Fault   string       // why a scan is no code; empty if nothing is wrong with it
+}
+
+// FoundBox is a maker's box, by what its symbol says.
+type FoundBox struct {
+	Product string
+	Wire    *inventory.Wire // that the product number stands for; nil if nobody has linked it
+	Lot     string
+	Receive string // where it is received
 }
 
 // mostFound is how many of each sort a search shows.
 const mostFound = 10
 
-// find answers GET /find: a code or a job's number goes to its page, anything
-// else is searched for.
+// find answers GET /find: a code, typed or scanned from any of our symbols, or a
+// job's number goes to its page; anything else is searched for.
 func (p *Pages) find(c *gin.Context) error {
 	text := strings.TrimSpace(c.Query("q"))
 	cat := p.Catalog(c.Request.Context())
-	if code, err := inventory.ParseCode(text); err == nil {
-		return seeOther(c, codePage(code))
+	scan, errScan := labels.ReadScan(text, p.Now())
+	if errScan == nil && scan.Kind == labels.CodeScan {
+		return seeOther(c, codePage(scan.Code))
 	}
 	job, err := cat.JobNumbered(text)
 	if err == nil {
@@ -41,8 +54,14 @@ func (p *Pages) find(c *gin.Context) error {
 	}
 	page := FindPage{Base: p.base(c, "Search", "")}
 	page.Search = text
-	if text == "" {
+	if errScan != nil {
+		page.Fault = detailOf(errScan)
+	}
+	if text == "" || errScan != nil {
 		return p.show(c, http.StatusOK, "find", page)
+	}
+	if scan.Kind == labels.BoxScan {
+		return p.findBox(c, page, scan.Box)
 	}
 	q, meaning, err := p.understood(c, "/find", inventory.Query{Text: text, Limit: mostFound})
 	if err != nil {
@@ -51,6 +70,29 @@ func (p *Pages) find(c *gin.Context) error {
 	page.Meaning = meaning
 	if err := page.search(cat, q); err != nil {
 		return err
+	}
+	return p.show(c, http.StatusOK, "find", page)
+}
+
+// findBox answers the scan of a maker's box: its wire and its lot.
+func (p *Pages) findBox(c *gin.Context, page FindPage, box labels.Box) error {
+	found := &FoundBox{Product: string(box.Contents()), Lot: box.Lot, Receive: "/receiving?" + url.Values{"scan": {page.Search}}.Encode()}
+	page.Box, page.Search = found, strings.ReplaceAll(page.Search, "", "|")
+	if found.Product != "" {
+		wire, err := p.Ledger.WireOfProduct(c.Request.Context(), box.Contents())
+		switch inventory.KindOf(err) {
+		case "":
+			found.Wire = &wire
+		case inventory.NotFound:
+		default:
+			return err
+		}
+	}
+	if found.Lot != "" {
+		if err := page.search(p.Catalog(c.Request.Context()), inventory.Query{Text: found.Lot, Limit: mostFound}); err != nil {
+			return err
+		}
+		page.None = false
 	}
 	return p.show(c, http.StatusOK, "find", page)
 }

@@ -134,6 +134,10 @@ func TestLookUp(t *testing.T) {
 	}{
 		{"the root is the counter", "/", 303, "/counter", "", ""},
 		{"a code finds its spool", "/find?q=" + string(s.good.Code), 303, "/spools/" + string(s.good.Code), "", ""},
+		{"the link in a label's symbol does too", "/find?q=" + url.QueryEscape("https://wire.example/spools/"+string(s.good.Code)), 303, "/spools/" + string(s.good.Code), "", ""},
+		{"and the facts in one that is read without a network", "/find?q=" + url.QueryEscape(string(s.good.Code)+"; polarity: DCEN; gas: no gas"), 303, "/spools/" + string(s.good.Code), "", ""},
+		{"a maker's box leads to Receiving", "/find?q=" + url.QueryEscape("]C1010950600001234610LOT-R77"), 200, "", "panel", "09506000012346, which nobody has linked to a wire yet, lot LOT-R77"},
+		{"a symbol that is misread says so", "/find?q=" + url.QueryEscape("]C1010950600001234010LOT-R77"), 200, "", "fault", "check digit"},
 		{"a job's number finds it", "/find?q=2207", 303, "/jobs/" + string(s.job.Code), "", ""},
 		{"a badge leads to the people", "/find?q=" + string(s.welder.Code), 303, "/people/" + string(s.welder.Code), "", ""},
 		{"words find wires", "/find?q=Greyline", 200, "", "table", "Greyline 11"},
