@@ -111,7 +111,6 @@ func (p *Pages) waiverAskPage(c *gin.Context, s slots) (*WaiverAskPage, error) {
 		form.Hidden = append(form.Hidden, Hidden{"rules", string(rule)})
 	}
 	reason := reasonField("Why this spool should be used all the same: the engineer reads it")
-	reason.Type = "textarea"
 	form = form.fields(badgeField(string(s.Badge)), reason)
 	page.Form, page.Rules = &form, rulesInWords(left)
 	return page, nil
