@@ -322,3 +322,20 @@ func TestAProgramThatIsStoppedEndsAfterTheDocumentInHand(t *testing.T) {
 		t.Errorf("what the printer took (-want +got):\n%s", diff)
 	}
 }
+
+// TestALongPrintJobIsLentOn has each document take most of a loan; another
+// replica looks whenever one was taken.
+func TestALongPrintJobIsLentOn(t *testing.T) {
+	t.Parallel()
+	y := newYard(t, monday)
+	other := &desk{t: t}
+	slow := &desk{t: t, before: func(string) error {
+		y.wait(100 * time.Second)
+		return y.printing(y.ledger, map[string]*desk{"desk": other}).Round(t.Context())
+	}}
+	job := y.queue(t, y.printer(t, "desk"), "a", "b", "c", "d")
+	printRound(t, y.printing(y.ledger, map[string]*desk{"desk": slow}))
+	if j := y.job(t, job.ID); len(slow.all()) != 4 || len(other.all()) != 0 || j.SentAt.IsZero() {
+		t.Errorf("the one printed %q, the other %q, the job is %s; want all by the one", slow.all(), other.all(), j.State())
+	}
+}
