@@ -206,28 +206,17 @@ func CheckAlertKind(k AlertKind) error {
 // SeeAlert keeps that somebody saw a standing alert, and returns it. Whoever
 // says so twice changes nothing. The error is [Refused] if it was cleared.
 func (l *Ledger) SeeAlert(ctx context.Context, id int64, badgeCode Code) (Alert, error) {
-	if badgeCode.Kind() != PersonCode {
-		return Alert{}, Invalidf("person", "scan a badge: %q is not one", badgeCode)
-	}
-	now := l.at()
-	var seen Alert
-	err := l.store.Write(ctx, func(tx Tx) error {
-		person, err := badge(tx, badgeCode)
-		if err != nil {
-			return err
-		}
+	return byBadge(ctx, l, badgeCode, func(tx Tx, by Person, at time.Time) (Alert, error) {
 		a, err := tx.Alert(id)
 		if err != nil {
-			return err
+			return Alert{}, err
 		}
 		if !a.ClearedAt.IsZero() {
-			return Refusedf("alert-cleared", "alert %d was cleared at %s: there is nothing left to see to", id, Stamp(a.ClearedAt))
+			return Alert{}, Refusedf("alert-cleared", "alert %d was cleared at %s: there is nothing left to see to", id, Stamp(a.ClearedAt))
 		}
-		if err := tx.SeeAlert(Sighting{AlertID: id, Person: person.Code, At: now}); err != nil {
-			return err
+		if err := tx.SeeAlert(Sighting{AlertID: id, Person: by.Code, At: at}); err != nil {
+			return Alert{}, err
 		}
-		seen, err = tx.Alert(id)
-		return err
+		return tx.Alert(id)
 	})
-	return seen, err
 }

@@ -170,21 +170,10 @@ func (l *Ledger) Undelivered(ctx context.Context, d Delivery, fault string, at, 
 // RetryMessage makes a message that was given up due again, at once. The
 // welding engineer and the owner may.
 func (l *Ledger) RetryMessage(ctx context.Context, id int64, badgeCode Code) (Message, error) {
-	if badgeCode.Kind() != PersonCode {
-		return Message{}, Invalidf("person", "scan a badge: %q is not one", badgeCode)
-	}
-	now := l.at()
-	var m Message
-	err := l.store.Write(ctx, func(tx Tx) error {
-		by, err := badge(tx, badgeCode)
-		if err != nil {
-			return err
-		}
+	return byBadge(ctx, l, badgeCode, func(tx Tx, by Person, at time.Time) (Message, error) {
 		if !by.Role.MayEnterWork() {
-			return Forbiddenf("may-not-retry", "%s is a %s: the welding engineer or the owner has a message tried again", by.Name, by.Role)
+			return Message{}, Forbiddenf("may-not-retry", "%s is a %s: the welding engineer or the owner has a message tried again", by.Name, by.Role)
 		}
-		m, err = tx.RetryMessage(id, by.Code, now)
-		return err
+		return tx.RetryMessage(id, by.Code, at)
 	})
-	return m, err
 }

@@ -41,6 +41,24 @@ func badge(r interface{ Person(Code) (Person, error) }, code Code) (Person, erro
 	return person, err
 }
 
+// byBadge does in one transaction what needs nothing but whose badge it is: no
+// request key, because what is done twice changes nothing or is a [Conflict].
+func byBadge[T any](ctx context.Context, l *Ledger, code Code, do func(tx Tx, by Person, at time.Time) (T, error)) (out T, err error) {
+	if code.Kind() != PersonCode {
+		return out, Invalidf("person", "scan a badge: %q is not one", code)
+	}
+	at := l.at()
+	err = l.store.Write(ctx, func(tx Tx) error {
+		by, err := badge(tx, code)
+		if err != nil {
+			return err
+		}
+		out, err = do(tx, by, at)
+		return err
+	})
+	return out, err
+}
+
 // Roles lists the roles in the order in which they are offered.
 func Roles() []Role { return []Role{Attendant, Welder, Buyer, Engineer, Owner} }
 

@@ -216,25 +216,16 @@ func (l *Ledger) PrintFailed(ctx context.Context, t PrintTask, fault string, at,
 
 // RetryPrint makes a print job that was given up due again, at once.
 func (l *Ledger) RetryPrint(ctx context.Context, id int64, badgeCode Code) (PrintJob, error) {
-	if badgeCode.Kind() != PersonCode {
-		return PrintJob{}, Invalidf("person", "scan a badge: %q is not one", badgeCode)
-	}
-	now := l.at()
-	var job PrintJob
-	err := l.store.Write(ctx, func(tx Tx) error {
-		by, err := badge(tx, badgeCode)
-		if err != nil {
-			return err
-		}
+	return byBadge(ctx, l, badgeCode, func(tx Tx, by Person, at time.Time) (PrintJob, error) {
 		if !by.Role.MayPrint() {
-			return Forbiddenf("may-not-print", "%s is a %s: a store attendant, the buyer or the welding engineer prints labels", by.Name, by.Role)
+			return PrintJob{}, Forbiddenf("may-not-print", "%s is a %s: a store attendant, the buyer or the welding engineer prints labels", by.Name, by.Role)
 		}
-		if job, err = tx.RetryPrint(id, by.Code, now); err != nil {
-			return err
+		job, err := tx.RetryPrint(id, by.Code, at)
+		if err != nil {
+			return job, err
 		}
-		return tx.HurryPrints(job.PrinterID, now)
+		return job, tx.HurryPrints(job.PrinterID, at)
 	})
-	return job, err
 }
 
 // Printers returns the printers by name, those that are retired last.
