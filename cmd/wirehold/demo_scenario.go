@@ -4,6 +4,7 @@ import (
 	"embed"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -163,7 +164,10 @@ func readJob(c *cells) demoJob {
 		j.BaseMetals = append(j.BaseMetals, fit.BaseMetal{Name: name, Family: family})
 	}
 	j.Thickness, j.Wind = parse(c, "thickness", unit.ParseLength), parse(c, "wind", unit.ParseSpeed)
-	j.Site = inventory.Site(c.text("site"))
+	j.Site, j.WindKnown = inventory.Site(c.text("site")), c.text("wind") != ""
+	if j.Thickness != 0 {
+		j.Plates = slices.Repeat([]unit.Length{j.Thickness}, len(j.BaseMetals))
+	}
 	j.Joint, j.Sheltered, j.Closed = c.text("joint"), c.yes("sheltered"), c.yes("closed")
 	return j
 }

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"wirehold/inventory"
 )
 
 // TestAPISetsUpAStoreFromNothing enters everything that the first issue needs,
@@ -71,6 +73,41 @@ func TestAPISetsUpAStoreFromNothing(t *testing.T) {
 		var given struct{ Code string }
 		if status == 200 && json.Unmarshal([]byte(answer), &given) == nil && code[tt.name] == "" {
 			code[tt.name] = given.Code
+		}
+	}
+}
+
+// TestAJobIsSentBackAsItWasGiven edits every job of the invented yard to what it
+// is: what the API gives, it takes.
+func TestAJobIsSentBackAsItWasGiven(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	engineer := s.withRole(inventory.Engineer)[0].Code
+	_, _, answer := s.do(t, "GET", "/api/v1/jobs?limit=100", "", "")
+	var given struct{ Items []map[string]any }
+	if err := json.Unmarshal([]byte(answer), &given); err != nil || len(given.Items) < 10 {
+		t.Fatalf("GET /api/v1/jobs: %v, %d jobs, want ten or more", err, len(given.Items))
+	}
+	for _, line := range given.Items {
+		path := "/api/v1/jobs/" + line["code"].(string)
+		_, _, answer := s.do(t, "GET", path, "", "")
+		var job map[string]any
+		if err := json.Unmarshal([]byte(answer), &job); err != nil {
+			t.Fatal(err)
+		}
+		if job["base_metals"] == nil || job["site"] == "" {
+			t.Errorf("GET %s: %s, want a job whose site and metals are stated", path, answer)
+		}
+		delete(job, "code")
+		delete(job, "closed")
+		job["person"], job["request_key"] = engineer, "back "+path
+		body, err := json.Marshal(job)
+		if err != nil {
+			t.Fatal(err)
+		}
+		status, _, back := s.do(t, "PUT", path, "application/json", string(body))
+		if status != 200 || back != answer {
+			t.Errorf("PUT %s of what GET gave: %d %s, want 200 %s", path, status, back, answer)
 		}
 	}
 }

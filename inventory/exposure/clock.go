@@ -35,7 +35,7 @@ const (
 	Dried     Reason = "in the oven"
 	InTheOpen Reason = "open, in a place that is not dry-kept"
 	OutOpen   Reason = "open, out of the store"
-	OutOfAir  Reason = "open, in a dry-kept place whose air was outside its limits"
+	OutOfAir  Reason = "open, in a dry-kept place that was outside its limits or silent"
 )
 
 // Reckon returns the clock at the instant at, of a spool with these events, in
