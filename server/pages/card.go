@@ -44,6 +44,12 @@ func newCardClock(c inventory.CardClock) *CardClock {
 	return &CardClock{c, cmp.Or(tones[c.Outcome], "safe")}
 }
 
+// cardClock returns the clock of a spool as it stands now.
+func (p *Pages) cardClock(c *gin.Context, spool inventory.Code) (*CardClock, error) {
+	exposed, err := p.Ledger.Exposure(c.Request.Context(), spool, time.Time{})
+	return newCardClock(exposed.Card(p.Zone)), err
+}
+
 func newCard(w inventory.Wire) (*CardView, error) {
 	card, err := w.Card()
 	if err != nil {
@@ -117,10 +123,8 @@ func (p *Pages) spoolCard(c *gin.Context) error {
 	if page.Card, err = newCard(page.Wire); err != nil {
 		return err
 	}
-	exposed, err := p.Ledger.Exposure(c.Request.Context(), code, time.Time{})
-	if err != nil {
+	if page.Card.Clock, err = p.cardClock(c, code); err != nil {
 		return err
 	}
-	page.Card.Clock = newCardClock(exposed.Card(p.Zone))
 	return p.show(c, http.StatusOK, "card", page)
 }

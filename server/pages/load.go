@@ -24,6 +24,7 @@ type LoadPage struct {
 type OnFeeder struct {
 	inventory.Feeder
 	On     *inventory.SpoolLine // nil if nothing is
+	Clock  *CardClock           // of what is on it; nil where it is not asked
 	Unload *Form                // takes it off; nil where it is not asked
 }
 
@@ -119,6 +120,9 @@ func (p *Pages) loadPage(c *gin.Context, s slots) (*LoadPage, error) {
 	if now := page.Feeder.On; now != nil {
 		form := p.unloadForm(s, now.Code)
 		page.Feeder.Unload = &form
+		if page.Feeder.Clock, err = p.cardClock(c, now.Code); err != nil {
+			return nil, err
+		}
 	}
 	if t.spool != nil {
 		page.Load, err = p.loadView(c, s, t)

@@ -128,6 +128,9 @@ func TestLoadByForm(t *testing.T) {
 	if !strings.Contains(on.text("notice"), "is on Feeder 3") || !strings.Contains(on.text("feeder-on"), string(s.good.Code)) {
 		t.Errorf("GET %s: %q, %q, want the spool on the feeder", got.location, on.text("notice"), on.text("feeder-on"))
 	}
+	if clock := s.get("/load?feeder=" + string(s.feeder.Code)).text("clock"); !strings.Contains(clock, "Open 0 h") {
+		t.Errorf("the feeder's page says %q of the clock of what is on it, want that it is open since now", clock)
+	}
 	if out := s.get("/counter?spool=" + string(s.good.Code)).text("out-who"); !strings.Contains(out, "It is on Feeder 3") {
 		t.Errorf("the counter says %q, want where the spool is", out)
 	}
