@@ -81,8 +81,11 @@ func (h *history) ago(spool inventory.Code, hours int) inventory.Entry {
 	return e
 }
 
-// lookAtClimate raises the alerts about what the loggers say.
+// lookAtClimate raises the alerts about what the loggers say, and marks the
+// messages of them as sent, as of all others of the yard.
 func (h *history) lookAtClimate() error {
-	_, _, err := h.ledger.SweepClimate(h.ctx, h.clock)
-	return err
+	if _, _, err := h.ledger.SweepClimate(h.ctx, h.clock); err != nil {
+		return err
+	}
+	return h.send()
 }

@@ -43,7 +43,7 @@ func newClock(e inventory.Exposure, n names) *ClockView {
 	v := &ClockView{Exposure: e, Exposed: inventory.HoursText(e.Exposed), State: "The clock stands"}
 	switch {
 	case e.Unknown:
-		v.Exposed, v.State = "not known", "The package was damaged while it was sealed: the exposure meets no limit. "+e.Remedy
+		v.Exposed, v.State = "not known", "The package was damaged while it was sealed: the exposure meets no limit. Take a fresh spool. "+strings.TrimSuffix(e.Remedy, ".")
 	case e.Runs:
 		v.State = "The clock runs"
 	}
