@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -170,5 +172,47 @@ func TestTheDemosPrinterIsReachedNowhere(t *testing.T) {
 	}
 	if a, err := p.ask(ctx, inventedAddress); err != nil || !a.Accepting || a.Doubts(inventory.Printer{DPI: 203, Format: "pdf"}) != nil {
 		t.Errorf("ask = %+v, %v, want an answer without doubts", a, err)
+	}
+}
+
+// TestTheQueueSaysHowFarAJobIs has a printer take the first of three labels,
+// and asks pages and API.
+func TestTheQueueSaysHowFarAJobIs(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	ctx, engineer := t.Context(), s.withRole(inventory.Engineer)[0].Code
+	on := must(s.ledger.EnterPrinter(ctx, inventory.PrinterEntry{Edit: inventory.Edit{Person: engineer, RequestKey: "desk"},
+		Of: inventory.Printer{Name: "Desk", Address: "ipp://printer.example/", DPI: 203, Size: "100x75", Format: "png"}}))(t)
+	print := func(key string, jobs ...inventory.Job) {
+		t.Helper()
+		var of []string
+		for _, j := range jobs {
+			of = append(of, string(j.Code))
+		}
+		must(s.ledger.Print(ctx, inventory.PrintOrder{Person: engineer, RequestKey: key, PrinterID: on.ID, Kind: "job", Of: of}))(t)
+	}
+	print("three", s.jobs[:3]...)
+	print("one", s.jobs[3])
+	task, ok, err := s.ledger.ClaimPrint(ctx, "claim", today, today.Add(time.Minute))
+	if err != nil || !ok {
+		t.Fatal(ok, err)
+	}
+	task.Taken = 1
+	if err := s.ledger.PrintAdvanced(ctx, task, today.Add(time.Minute)); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.ledger.PrintFailed(ctx, task, "no paper", today, today.Add(time.Minute)); err != nil {
+		t.Fatal(err)
+	}
+	for path, want := range map[string][]string{
+		"/print-jobs":        {"waiting, 1 of 3 labels sent", "no paper", "print job 3 is before it: no paper"},
+		"/api/v1/print-jobs": {`"taken":1`, `"fault":"print job 3 is before it: no paper"`},
+	} {
+		_, _, answer := s.do(t, "GET", path, "", "")
+		for _, w := range want {
+			if !strings.Contains(answer, w) {
+				t.Errorf("GET %s lacks %q:\n%s", path, w, answer)
+			}
+		}
 	}
 }

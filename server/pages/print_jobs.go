@@ -26,7 +26,7 @@ type PrintJobRow struct {
 	What  string   // it prints: "spool: how to set the machine"
 	Named []string // the first of its labels
 	More  int      // how many are not named
-	Part  string   // how far it came, if the printer took some of its labels and not all
+	Part  string   // how far it came, if the printer took some of its labels alone
 	Dead  bool
 }
 
@@ -43,7 +43,7 @@ func printJobRow(j inventory.PrintJob) PrintJobRow {
 		row.Named = append(row.Named, name)
 	}
 	if j.Taken > 0 && j.SentAt.IsZero() {
-		row.Part = strconv.Itoa(j.Taken) + " of " + strconv.Itoa(len(j.Labels)) + " labels printed"
+		row.Part = strconv.Itoa(j.Taken) + " of " + strconv.Itoa(len(j.Labels)) + " labels sent"
 	}
 	return row
 }
