@@ -23,7 +23,7 @@ func identify(newID func() string) gin.HandlerFunc {
 		id := newID()
 		c.Set("request_id", id)
 		c.Header("X-Request-Id", id)
-		c.Request = c.Request.WithContext(api.WithRequest(c.Request.Context(), id, c.Request.Method))
+		c.Request = c.Request.WithContext(api.WithRequest(c.Request.Context(), id, c.Request.Method, c.GetHeader("Accept-Language")))
 		c.Next()
 	}
 }

@@ -20,6 +20,7 @@ type checkCommand struct {
 	Procedure string `help:"Which of the job's procedures, where it has several: its number." placeholder:"NUMBER"`
 	Feeder    string `help:"The code of the feeder it is for." placeholder:"CODE"`
 	Explain   bool   `help:"Every rule, with what is demanded and offered and who says so."`
+	Language  string `help:"The language of the findings: en or es (Spanish)." enum:"en,es" default:"en" placeholder:"LANGUAGE"`
 	JSON      bool   `help:"The check as one JSON object, with every rule." name:"json"`
 }
 
@@ -33,13 +34,14 @@ func (c *checkCommand) Run(p *program) error {
 	if err != nil {
 		return err
 	}
+	l := fit.Language(c.Language)
 	switch {
 	case c.JSON:
-		return json.NewEncoder(p.out).Encode(api.ViewCheck(check))
+		return json.NewEncoder(p.out).Encode(api.ViewCheckIn(l, check))
 	case c.Explain:
-		explainCheck(p.out, check)
+		explainCheck(p.out, l, check)
 	default:
-		printCheck(p.out, check)
+		printCheck(p.out, l, check)
 	}
 	return nil
 }
@@ -70,35 +72,42 @@ func (c *checkCommand) check(p *program, ledger *inventory.Ledger) (inventory.Ch
 	return check, err
 }
 
-const decides = "An aid: local codes, the contract and qualified people decide."
+// printAid writes what a verdict is worth, and what its translation is.
+func printAid(out io.Writer, l fit.Language) {
+	fmt.Fprintln(out, l.Aid())
+	if l != fit.English {
+		fmt.Fprintf(out, "%s\n%s\n%s\n", fit.Aid, l.NotReviewed(), fit.NotReviewed)
+	}
+}
 
-func printAnswer(out io.Writer, c inventory.Check) {
-	fmt.Fprintf(out, "%s: spool %s (%s) for job %s, %s, %s\n", strings.ToUpper(string(c.Verdict.Answer)), c.Spool.Code, c.Wire.Name(), c.Job.Number, c.Procedure.Name(), c.Profile.Name)
+func printAnswer(out io.Writer, l fit.Language, c inventory.Check) {
+	fmt.Fprintf(out, "%s: spool %s (%s) for job %s, %s, %s\n", strings.ToUpper(c.Verdict.Answer.In(l)), c.Spool.Code, c.Wire.Name(), c.Job.Number, c.Procedure.Name(), c.Profile.Name)
 }
 
 // printCheck writes the verdict with what stops and what is to be looked at.
-func printCheck(out io.Writer, c inventory.Check) {
-	printAnswer(out, c)
+func printCheck(out io.Writer, l fit.Language, c inventory.Check) {
+	printAnswer(out, l, c)
 	for _, outcome := range []fit.Outcome{fit.Stops, fit.Caution} {
-		for _, f := range c.Verdict.Findings {
+		for _, f := range c.Verdict.In(l).Findings {
 			if f.Outcome == outcome {
-				fmt.Fprintf(out, "%-8s %-14s %s\n", f.Outcome, f.Rule, f.Says)
+				fmt.Fprintf(out, "%-8s %-14s %s\n", f.Outcome.In(l), f.Rule.In(l), f.Says)
 			}
 		}
 	}
-	fmt.Fprintln(out, decides)
+	printAid(out, l)
 }
 
 // explainCheck writes every rule with both sides and their sources.
-func explainCheck(out io.Writer, c inventory.Check) {
-	printAnswer(out, c)
+func explainCheck(out io.Writer, l fit.Language, c inventory.Check) {
+	printAnswer(out, l, c)
+	demanded, offered := l.Sides()
 	for _, outcome := range []fit.Outcome{fit.Stops, fit.Caution, fit.Passed, fit.NotDemanded} {
-		for _, f := range c.Verdict.Findings {
+		for _, f := range c.Verdict.In(l).Findings {
 			if f.Outcome == outcome {
-				fmt.Fprintf(out, "%-12s %-14s %s\n", f.Outcome, f.Rule, f.Says)
-				fmt.Fprintf(out, "%27s demanded: %s [%s]\n%27s offered:  %s [%s]\n", "", f.Demanded.Text, f.Demanded.Source, "", f.Offered.Text, f.Offered.Source)
+				fmt.Fprintf(out, "%-12s %-14s %s\n", f.Outcome.In(l), f.Rule.In(l), f.Says)
+				fmt.Fprintf(out, "%27s %-9s %s [%s]\n%27s %-9s %s [%s]\n", "", demanded+":", f.Demanded.Text, f.Demanded.Source, "", offered+":", f.Offered.Text, f.Offered.Source)
 			}
 		}
 	}
-	fmt.Fprintln(out, decides)
+	printAid(out, l)
 }

@@ -166,7 +166,7 @@ func vocabulary(code saidInCode) map[string][]string {
 	words = append(words, Demand{PassCount: 3}.passesInWords(), string(otherSpools(1)), string(otherSpools(2)), "at most 3 passes",
 		Qualified{Least: 5 * unit.Millimetre}.Range(), Qualified{Most: 5 * unit.Millimetre}.Range())
 	return map[string][]string{"word": words, "topic": texts("topic"), "rule": texts("Rule"), "outcome": texts("Outcome"),
-		"verdict": texts("Answer"), "setting": texts("Part")}
+		"verdict": append(texts("Answer"), "load", "do not load"), "setting": texts("Part"), "side": {"demanded", "offered"}}
 }
 
 // corpus reports whether a text is one that the code, a reference table or the

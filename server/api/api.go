@@ -19,6 +19,7 @@ import (
 	"github.com/gin-gonic/gin"
 
 	"wirehold/inventory"
+	"wirehold/inventory/fit"
 	"wirehold/labels"
 	"wirehold/server/problem"
 )
@@ -111,12 +112,21 @@ type handlers struct{ Deps }
 type (
 	requestID struct{}
 	bodiless  struct{}
+	languages struct{}
 )
 
-// WithRequest keeps the request's id for the problems that answer it, and
-// whether its method has a body that they could point into.
-func WithRequest(ctx context.Context, id, method string) context.Context {
+// WithRequest keeps the request's id for the problems that answer it, whether
+// its method has a body that they could point into, and the languages that are
+// wanted.
+func WithRequest(ctx context.Context, id, method, accept string) context.Context {
+	ctx = context.WithValue(ctx, languages{}, accept)
 	return context.WithValue(context.WithValue(ctx, requestID{}, id), bodiless{}, method == http.MethodGet)
+}
+
+// languageOf is the language in which findings are wanted.
+func languageOf(ctx context.Context) fit.Language {
+	accept, _ := ctx.Value(languages{}).(string)
+	return problem.Language(accept)
 }
 
 func idOf(ctx context.Context) string {
@@ -129,7 +139,7 @@ func (h *handlers) fail(ctx context.Context, err error) error {
 	if inventory.KindOf(err) == inventory.Internal {
 		h.Failed(ctx, err)
 	}
-	p := problem.From(err, idOf(ctx))
+	p := problem.In(languageOf(ctx), err, idOf(ctx))
 	noBody, _ := ctx.Value(bodiless{}).(bool)
 	for i, f := range p.Errors {
 		field := strings.TrimPrefix(f.Pointer, "#/")

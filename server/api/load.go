@@ -24,13 +24,14 @@ type loadCheckView struct {
 
 type settingView struct {
 	Part       string `json:"part"`
-	Says       string `json:"says" doc:"In a welder's words; a confirmation repeats them."`
+	Says       string `json:"says" doc:"In a welder's words, in English; a confirmation repeats them."`
+	Shown      string `json:"shown,omitempty" doc:"The same in the language of Content-Language; left out where that is English."`
 	Change     bool   `json:"change" doc:"The feeder is, or may be, set otherwise now."`
 	Source     string `json:"source"`
 	Provenance string `json:"provenance,omitempty"`
 }
 
-func viewLoadCheck(c inventory.LoadCheck) loadCheckView {
+func viewLoadCheck(l fit.Language, c inventory.LoadCheck) loadCheckView {
 	v := loadCheckView{Spool: string(c.Spool.Code), Feeder: c.Feeder.Name, MayLoad: c.May(), Settings: []settingView{}, Clock: viewClock(c.Card)}
 	if c.Bar != nil {
 		v.Why = detailOf(c.Bar)
@@ -39,11 +40,15 @@ func viewLoadCheck(c inventory.LoadCheck) loadCheckView {
 		v.OnFeeder = string(c.On.Code)
 	}
 	if c.Job.Code != "" {
-		check := ViewCheck(c.Check)
+		check := ViewCheckIn(l, c.Check)
 		v.Job, v.Check = c.Job.Number, &check
 	}
 	for _, s := range c.Settings {
-		v.Settings = append(v.Settings, settingView{string(s.Part), s.Says, s.Change, s.Source, string(s.Provenance)})
+		view := settingView{string(s.Part), s.Says, "", s.Change, s.Source, string(s.Provenance)}
+		if l != fit.English {
+			view.Shown = s.In(l).Says
+		}
+		v.Settings = append(v.Settings, view)
 	}
 	return v
 }
@@ -69,7 +74,7 @@ func (h *handlers) loadCheck(ctx context.Context, in *struct {
 	Spool  string `query:"spool" required:"true"`
 	Feeder string `query:"feeder" required:"true"`
 	Job    string `query:"job" doc:"A job's code or number; left out for the job that the spool is out for."`
-}) (*bodyOf[loadCheckView], error) {
+}) (*saidIn[loadCheckView], error) {
 	spool, err := codeOf(inventory.SpoolCode, "spool", in.Spool)
 	if err != nil {
 		return nil, h.fail(ctx, err)
@@ -86,7 +91,7 @@ func (h *handlers) loadCheck(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	return body(viewLoadCheck(c)), nil
+	return said(languageOf(ctx), viewLoadCheck(languageOf(ctx), c)), nil
 }
 
 // ConfirmedSetting is a setting that the welder has made and looked at.

@@ -7,9 +7,19 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/filler"
+	"wirehold/inventory/fit"
 )
 
 type bodyOf[T any] struct{ Body T }
+
+// saidIn is an answer with findings in the language that was asked for.
+type saidIn[T any] struct {
+	Language string `header:"Content-Language" doc:"Of the findings: en or es, by Accept-Language."`
+	Vary     string `header:"Vary"`
+	Body     T
+}
+
+func said[T any](l fit.Language, v T) *saidIn[T] { return &saidIn[T]{string(l), "Accept-Language", v} }
 
 func body[T any](v T) *bodyOf[T] { return &bodyOf[T]{v} }
 
@@ -150,7 +160,7 @@ func (h *handlers) check(ctx context.Context, in *struct {
 	Feeder string `query:"feeder"`
 
 	Procedure string `query:"procedure" doc:"Which of the job's procedures: its number, its number and revision, or its id. Left out where it has one."`
-}) (*bodyOf[CheckView], error) {
+}) (*saidIn[CheckView], error) {
 	spool, err := codeOf(inventory.SpoolCode, "spool", in.Spool)
 	if err != nil {
 		return nil, h.fail(ctx, err)
@@ -171,7 +181,7 @@ func (h *handlers) check(ctx context.Context, in *struct {
 	if err != nil {
 		return nil, h.fail(ctx, err)
 	}
-	return body(ViewCheck(check)), nil
+	return said(languageOf(ctx), ViewCheckIn(languageOf(ctx), check)), nil
 }
 
 func (h *handlers) decode(ctx context.Context, in *struct {

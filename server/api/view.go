@@ -7,6 +7,7 @@ import (
 
 	"wirehold/inventory"
 	"wirehold/inventory/filler"
+	"wirehold/inventory/fit"
 	"wirehold/server/problem"
 )
 
@@ -122,8 +123,19 @@ type CheckView struct {
 	Profile   string            `json:"profile"`
 	Verdict   string            `json:"verdict" doc:"fits, fits with cautions or does not fit"`
 	Findings  []problem.Finding `json:"findings"`
-	Waivers   []int64           `json:"waivers,omitempty" doc:"The standing waivers that the verdict rests on."`
-	MayWaive  []string          `json:"may_waive,omitempty" doc:"The rules that stop and that the welding engineer may waive."`
+	// Translation is what the translation of the findings is worth.
+	Translation string   `json:"translation,omitempty" doc:"What the translation of the findings is worth; left out where they are in English."`
+	Waivers     []int64  `json:"waivers,omitempty" doc:"The standing waivers that the verdict rests on."`
+	MayWaive    []string `json:"may_waive,omitempty" doc:"The rules that stop and that the welding engineer may waive."`
+}
+
+// ViewCheckIn is [ViewCheck] with the findings in a language. The verdict is one
+// of its three English words in every language.
+func ViewCheckIn(l fit.Language, c inventory.Check) CheckView {
+	c.Verdict = c.Verdict.In(l)
+	v := ViewCheck(c)
+	v.Translation = l.NotReviewed()
+	return v
 }
 
 // ViewCheck returns c as the API and the check command write it.

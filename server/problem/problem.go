@@ -4,6 +4,7 @@
 package problem
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"net/http"
@@ -21,6 +22,9 @@ type Problem struct {
 	RequestID string    `json:"request_id,omitempty" doc:"Names this request in the log."`
 	Errors    []Fault   `json:"errors,omitempty" doc:"What is wrong with each field of the input."`
 	Findings  []Finding `json:"findings,omitempty" doc:"Where an issue is refused: what every rule found."`
+
+	Language    fit.Language `json:"-"` // of the findings; empty is English
+	Translation string       `json:"translation,omitempty" doc:"What the translation of the findings is worth; left out where they are in English."`
 }
 
 // Fault is what is wrong with one field.
@@ -106,11 +110,16 @@ func (p Problem) GetStatus() int { return p.Status }
 // ContentType returns the media type of a problem in JSON (RFC 9457).
 func (p Problem) ContentType(string) string { return "application/problem+json" }
 
-// GetHeaders returns the headers that go with the problem: when to try again.
+// GetHeaders returns the headers that go with the problem: when to try again,
+// and the language of its findings.
 func (p Problem) GetHeaders() http.Header {
 	h := http.Header{}
 	if p.Status == http.StatusServiceUnavailable {
 		h.Set("Retry-After", "5")
+	}
+	if p.Findings != nil {
+		h.Set("Content-Language", string(cmp.Or(p.Language, fit.English)))
+		h.Set("Vary", "Accept-Language")
 	}
 	return h
 }
