@@ -15,6 +15,9 @@ const (
 // Languages returns every language, English first.
 func Languages() []Language { return []Language{English, Spanish} }
 
+// ParseLanguage reads the tag of one of the languages: "es".
+func ParseLanguage(tag string) (Language, bool) { return parseWord(tag, Languages()...) }
+
 // Name is what the language calls itself.
 func (l Language) Name() string {
 	if l == Spanish {

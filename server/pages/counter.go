@@ -3,6 +3,7 @@ package pages
 import (
 	"fmt"
 	"net/url"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -28,6 +29,8 @@ type CounterPage struct {
 	Slip     *Slip        // of the spool that was issued last
 	Opening  *OpeningNote // what the air would do to the spool if it were opened; nil for nothing
 	NeedName bool         // all is well and only a badge is missing
+
+	Languages Languages
 
 	Which *Which // nil unless the job has several procedures
 
@@ -73,7 +76,7 @@ func (p *Pages) counterPage(c *gin.Context, s slots) (*CounterPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	page := &CounterPage{Base: p.base(c, "Counter", "counter")}
+	page := &CounterPage{Base: p.base(c, "Counter", "counter"), Languages: languages(c, "/counter", s)}
 	page.Desk = newDesk("/counter", s, t, "badge", "job", "spool", "feeder", "welder")
 	if page.Steps, err = p.setup(c); err != nil {
 		return nil, err
@@ -85,7 +88,7 @@ func (p *Pages) counterPage(c *gin.Context, s slots) (*CounterPage, error) {
 	}
 	switch {
 	case page.Which != nil && s.Procedure == 0 && page.Which.None:
-		page.Verdict = &Verdict{Word: "DOES NOT FIT", Tone: "stop", Of: compared(t)}
+		page.Verdict = doesNotFit(language(c), t)
 		page.Closed = "It fits none of the job's procedures. Choose one to see why, and what to take instead."
 	case page.Which != nil && s.Procedure == 0: // it is asked first
 	case t.spool == nil && t.job != nil && t.badge != nil:
@@ -119,13 +122,13 @@ func (p *Pages) addOut(c *gin.Context, page *CounterPage, s slots, t things) err
 func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things) error {
 	check, err := p.Ledger.CheckFitUnder(c.Request.Context(), s.Spool, s.Job, s.Procedure, s.Feeder)
 	if inventory.KindOf(err) == inventory.Refused || inventory.KindOf(err) == inventory.NotFound {
-		page.Verdict, page.Closed = &Verdict{Word: "DOES NOT FIT", Tone: "stop", Of: compared(t)}, detailOf(err)
+		page.Verdict, page.Closed = doesNotFit(language(c), t), detailOf(err)
 		return nil
 	}
 	if err != nil {
 		return err
 	}
-	v := newVerdict(check.Verdict)
+	v := newVerdictIn(language(c), check.Verdict)
 	v.Of = compared(t)
 	page.Verdict, page.Checked = &v, check.Against()
 	if check.Verdict.Answer == fit.DoesNotFit {
@@ -147,6 +150,11 @@ func (p *Pages) addVerdict(c *gin.Context, page *CounterPage, s slots, t things)
 	form := p.issueForm(s, !t.spool.Opened())
 	page.Issue, page.To = &form, t.goesTo()
 	return nil
+}
+
+// doesNotFit is the verdict where no rule was asked.
+func doesNotFit(l fit.Language, t things) *Verdict {
+	return &Verdict{Word: strings.ToUpper(fit.DoesNotFit.In(l)), Tone: "stop", Of: compared(t), Lang: langOf(l)}
 }
 
 // compared names the spool and the job of a fit check.

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"net/http"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -18,6 +19,8 @@ type LoadPage struct {
 	Feeder  *OnFeeder  // nil until one is scanned
 	Load    *LoadView  // nil until feeder and spool are known
 	Feeders []OnFeeder // all of them, while none is scanned
+
+	Languages Languages
 }
 
 // OnFeeder is a feeder with what is on it.
@@ -48,10 +51,13 @@ type LoadForm struct {
 
 // Tick is a setting that the welder makes and confirms.
 type Tick struct {
-	fit.Setting
-	Name    string
-	Checked bool
-	Fault   string
+	fit.Setting             // in English: what is ticked, and kept
+	Shown       fit.Setting // the same in the reader's language
+	PartName    string
+	Lang        fit.Language // of Shown; empty is the page's own, English
+	Name        string
+	Checked     bool
+	Fault       string
 }
 
 // load answers GET /load.
@@ -104,7 +110,7 @@ func (p *Pages) loadPage(c *gin.Context, s slots) (*LoadPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	page := &LoadPage{Base: p.base(c, "Load check", "load"), Desk: loadDesk(s, t)}
+	page := &LoadPage{Base: p.base(c, "Load check", "load"), Desk: loadDesk(s, t), Languages: languages(c, "/load", s)}
 	on, err := loadedOn(cat)
 	if err != nil {
 		return nil, err
@@ -165,15 +171,16 @@ func loadDesk(s slots, t things) Desk {
 
 // loadView returns the load check of spool and feeder.
 func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
-	of := "Spool " + string(s.Spool) + " on " + t.feeder.Name
+	l, of := language(c), "Spool "+string(s.Spool)+" on "+t.feeder.Name
+	barred := Verdict{Word: strings.ToUpper(l.ToLoad(false)), Tone: "stop", Of: of, Barred: true, Lang: langOf(l)}
 	check, err := p.Ledger.LoadCheck(c.Request.Context(), s.Feeder, s.Spool, s.Job)
 	if inventory.KindOf(err) == inventory.Refused || inventory.KindOf(err) == inventory.NotFound {
-		return &LoadView{Verdict: Verdict{Word: "DO NOT LOAD", Tone: "stop", Of: of, Barred: true}, Bar: sentence(detailOf(err))}, nil
+		return &LoadView{Verdict: barred, Bar: sentence(detailOf(err))}, nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	v := &LoadView{Verdict: newVerdict(check.Verdict), Clock: newCardClock(check.Card)}
+	v := &LoadView{Verdict: newVerdictIn(l, check.Verdict), Clock: newCardClock(check.Card)}
 	v.Verdict.Of = of
 	if check.Job.Code != "" {
 		v.Checked = "job " + check.Job.Number + ", " + check.Procedure.Name() + ", " + check.Profile.Name
@@ -182,18 +189,18 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 		v.Bar, v.Verdict.Why = sentence(detailOf(check.Bar)), "" // rules come after what bars it
 	}
 	if !check.May() {
-		v.Verdict.Word, v.Verdict.Tone, v.Verdict.Barred = "DO NOT LOAD", "stop", true
+		v.Verdict.Word, v.Verdict.Tone, v.Verdict.Barred = barred.Word, barred.Tone, true
 		return v, nil
 	}
-	v.Verdict.Word = "LOAD"
-	v.Form = p.loadForm(s, t, check)
+	v.Verdict.Word = strings.ToUpper(l.ToLoad(true))
+	v.Form = p.loadForm(l, s, t, check)
 	return v, nil
 }
 
-func (p *Pages) loadForm(s slots, t things, check inventory.LoadCheck) *LoadForm {
+func (p *Pages) loadForm(l fit.Language, s slots, t things, check inventory.LoadCheck) *LoadForm {
 	f := &LoadForm{Hidden: append(s.hidden(), Hidden{"request_key", p.NewKey()}), Submit: "It is set so: load it"}
 	for _, setting := range check.Settings {
-		f.Ticks = append(f.Ticks, Tick{Setting: setting, Name: inventory.SettingField(setting.Part)})
+		f.Ticks = append(f.Ticks, Tick{Setting: setting, Shown: setting.In(l), PartName: setting.Part.In(l), Lang: langOf(l), Name: inventory.SettingField(setting.Part)})
 	}
 	if t.badge == nil {
 		badge := badgeField("")

@@ -130,9 +130,13 @@ func (c clock) ago(t time.Time) string {
 
 // ruleName writes a rule's id as a heading: "Base metal".
 func ruleName(r fit.Rule) string {
-	name := strings.ReplaceAll(string(r), "-", " ")
-	if name == "" {
-		return name
+	return capital(strings.ReplaceAll(string(r), "-", " "))
+}
+
+// capital writes text with its first letter large.
+func capital(text string) string {
+	if text == "" {
+		return text
 	}
-	return strings.ToUpper(name[:1]) + name[1:]
+	return strings.ToUpper(text[:1]) + text[1:]
 }
