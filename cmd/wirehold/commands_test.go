@@ -100,7 +100,14 @@ func TestCheckPrintsTheVerdict(t *testing.T) {
 	if err != nil || strings.Count(out, " demanded: ") != len(fit.Rules()) || strings.Count(out, " offered: ") != len(fit.Rules()) || !strings.Contains(out, "[procedure WPS-11 rev C]") {
 		t.Errorf("check --explain: %v, want %d rules with both sides:\n%s", err, len(fit.Rules()), out)
 	}
+	out, err = command(t, "check", "--db", path, wrong, "2201", "--explain", "--language", "es")
+	for _, want := range []string{"NO SIRVE: ", "detiene      polaridad ", " se pide: ", " se ofrece: ", "electrodo negativo (DCEN, polaridad directa)", fit.NotReviewed, fit.Spanish.NotReviewed(), fit.Aid} {
+		if err != nil || !strings.Contains(out, want) {
+			t.Errorf("check --language es: %v, want %q:\n%s", err, want, out)
+		}
+	}
 	for name, args := range map[string][]string{
+		"--language":                   {right, "2201", "--language", "fi"},
 		"spool":                        {"W9", "2201"},
 		"job":                          {right, "none"},
 		"WPS-31 rev B or WPS-11 rev C": {right, "2216"},

@@ -1,11 +1,19 @@
 package fit
 
-import "strings"
+import (
+	"strings"
+
+	"wirehold/inventory/filler"
+)
 
 // Sides are what the two claims of a finding are called in a language.
 func (l Language) Sides() (demanded, offered string) {
 	return l.lookUp("side", "demanded"), l.lookUp("side", "offered")
 }
+
+// Known is how a fact is known, in a language: "published", "memory"; empty if
+// p is.
+func (l Language) Known(p filler.Provenance) string { return l.lookUp("word", string(p)) }
 
 // ToLoad is the word of a load check in a language: "load" or "do not load".
 func (l Language) ToLoad(may bool) string {
@@ -13,6 +21,12 @@ func (l Language) ToLoad(may bool) string {
 		return l.lookUp("verdict", "load")
 	}
 	return l.lookUp("verdict", "do not load")
+}
+
+// SetUp heads what is to be set at a feeder, and says that it is, in a
+// language.
+func (l Language) SetUp() (heading, done string) {
+	return say("Set the machine. Look at each, then tick it.").In(l), say("It is set so: load it").In(l)
 }
 
 // Why names in a language the rules that the verdict comes from; empty if it

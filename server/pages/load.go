@@ -42,11 +42,13 @@ type LoadView struct {
 
 // LoadForm is the form that loads a spool: a tick for each setting.
 type LoadForm struct {
-	Hidden []Hidden
-	Ticks  []Tick
-	Badge  *Field // nil if a badge was scanned
-	Submit string
-	Wrong  bool
+	Heading string
+	Lang    fit.Language // of heading and submit; empty is the page's own, English
+	Hidden  []Hidden
+	Ticks   []Tick
+	Badge   *Field // nil if a badge was scanned
+	Submit  string
+	Wrong   bool
 }
 
 // Tick is a setting that the welder makes and confirms.
@@ -54,6 +56,7 @@ type Tick struct {
 	fit.Setting             // in English: what is ticked, and kept
 	Shown       fit.Setting // the same in the reader's language
 	PartName    string
+	Known       string       // "data sheet", "memory"
 	Lang        fit.Language // of Shown; empty is the page's own, English
 	Name        string
 	Checked     bool
@@ -198,9 +201,10 @@ func (p *Pages) loadView(c *gin.Context, s slots, t things) (*LoadView, error) {
 }
 
 func (p *Pages) loadForm(l fit.Language, s slots, t things, check inventory.LoadCheck) *LoadForm {
-	f := &LoadForm{Hidden: append(s.hidden(), Hidden{"request_key", p.NewKey()}), Submit: "It is set so: load it"}
+	f := &LoadForm{Hidden: append(s.hidden(), Hidden{"request_key", p.NewKey()}), Lang: langOf(l)}
+	f.Heading, f.Submit = l.SetUp()
 	for _, setting := range check.Settings {
-		f.Ticks = append(f.Ticks, Tick{Setting: setting, Shown: setting.In(l), PartName: setting.Part.In(l), Lang: langOf(l), Name: inventory.SettingField(setting.Part)})
+		f.Ticks = append(f.Ticks, Tick{Setting: setting, Shown: setting.In(l), PartName: setting.Part.In(l), Known: l.Known(setting.Provenance), Lang: langOf(l), Name: inventory.SettingField(setting.Part)})
 	}
 	if t.badge == nil {
 		badge := badgeField("")

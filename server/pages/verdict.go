@@ -21,12 +21,14 @@ type Verdict struct {
 	Lang     fit.Language // of word, why and findings; empty is the page's own, English
 }
 
-// Found is a finding as it is shown, with what its sides are called.
+// Found is a finding as it is shown, with what its sides are called and how
+// each is known.
 type Found struct {
 	fit.Finding
-	Name                      string // of the rule, as a heading
-	DemandedWord, OfferedWord string
-	Lang                      fit.Language // empty is the page's own, English
+	Name               string // of the rule, as a heading
+	Demands, Offers    string
+	DemandKnown, Known string       // "published", "memory"
+	Lang               fit.Language // empty is the page's own, English
 }
 
 // newVerdict returns a verdict as it is shown in English.
@@ -56,7 +58,8 @@ func newVerdictIn(l fit.Language, v fit.Verdict) Verdict {
 
 func foundIn(l fit.Language, f fit.Finding) Found {
 	demanded, offered := l.Sides()
-	return Found{f.In(l), capital(strings.ReplaceAll(f.Rule.In(l), "-", " ")), capital(demanded), capital(offered), langOf(l)}
+	return Found{f.In(l), capital(strings.ReplaceAll(f.Rule.In(l), "-", " ")), capital(demanded), capital(offered),
+		l.Known(f.Demanded.Provenance), l.Known(f.Offered.Provenance), langOf(l)}
 }
 
 // langOf is what marks a part of a page as in l; empty for the page's own.
