@@ -40,12 +40,7 @@ func (e FeederEntry) deed(deed RecordDeed, subject string) recordDeed[Feeder] {
 			if err := after.ready(); err != nil {
 				return before, nil, err
 			}
-			if subject != "" && after.DryKept != before.DryKept {
-				if err := tx.KeepDry(before.Code, after.DryKept, at); err != nil {
-					return before, nil, err
-				}
-			}
-			return after, toldDifferences(before.differences(after)), nil
+			return after, toldDifferences(before.differences(after)), keepDry(tx, before.Place, after.Place, at)
 		}}
 }
 

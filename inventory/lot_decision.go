@@ -79,26 +79,45 @@ func (l *Ledger) ChangeLot(ctx context.Context, c LotChange) (lot Lot, err error
 	if c, err = c.tidied(); err != nil {
 		return Lot{}, err
 	}
-	now, wish := l.at(), wish("lot", c.LotID, c.Status, c.Reason, c.Certificate)
+	d := lotDeed{lot: c.LotID, person: c.Person, key: c.RequestKey, wish: wish("lot", c.LotID, c.Status, c.Reason, c.Certificate)}
+	return l.decideLot(ctx, d, func(tx Tx, lot Lot, _ time.Time) (*LotDecision, error) {
+		return &LotDecision{Status: c.Status, Reason: c.Reason, Certificate: cmp.Or(c.Certificate, lot.Certificate), Papers: lot.Papers}, c.check(tx, lot)
+	})
+}
+
+// lotDeed is a decision about a lot under way.
+type lotDeed struct {
+	lot    int64
+	person Code
+	key    string // the same for each repetition of one request
+	wish   string // the digest of what is asked for
+}
+
+// decideLot is the one way in which a lot changes after it came: in one
+// transaction it looks the request key up, reads the lot, lets next decide, and
+// keeps who did so. Nothing changes where next returns nil.
+func (l *Ledger) decideLot(ctx context.Context, d lotDeed, next func(tx Tx, lot Lot, now time.Time) (*LotDecision, error)) (lot Lot, err error) {
+	now := l.at()
 	err = l.store.Write(ctx, func(tx Tx) error {
-		before, err := tx.LotRequested(c.RequestKey)
+		before, err := tx.LotRequested(d.key)
 		if err != nil {
 			return err
 		}
-		if lot, err = tx.Lot(c.LotID); err != nil {
+		if lot, err = tx.Lot(d.lot); err != nil {
 			return err
 		}
 		if before.Seq != 0 {
-			if before.Request != wish {
-				return Conflictf("request-key-used", "request key %q was used already, for another decision: use a new one", c.RequestKey)
+			if before.Request != d.wish {
+				return Conflictf("request-key-used", "request key %q was used already, for another decision: use a new one", d.key)
 			}
 			return nil
 		}
-		if err := c.check(tx, lot); err != nil {
+		decision, err := next(tx, lot, now)
+		if err != nil || decision == nil {
 			return err
 		}
-		lot, err = decide(tx, lot, LotDecision{Status: c.Status, Reason: c.Reason, Certificate: cmp.Or(c.Certificate, lot.Certificate), Papers: lot.Papers,
-			Person: c.Person, RequestKey: c.RequestKey, Request: wish, DecidedAt: now})
+		decision.Person, decision.RequestKey, decision.Request, decision.DecidedAt = d.person, d.key, d.wish, now
+		lot, err = decide(tx, lot, *decision)
 		return err
 	})
 	return lot, err

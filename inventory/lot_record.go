@@ -28,36 +28,16 @@ func (l *Ledger) RecordPapers(ctx context.Context, c PapersChange) (lot Lot, err
 	if c, err = c.tidied(); err != nil {
 		return Lot{}, err
 	}
-	now, wish := l.at(), wish("papers", c.LotID, c.Version, c.Certificate, fmt.Sprintf("%q", c.Papers), c.Note)
-	err = l.store.Write(ctx, func(tx Tx) error {
-		before, err := tx.LotRequested(c.RequestKey)
-		if err != nil {
-			return err
-		}
-		if lot, err = tx.Lot(c.LotID); err != nil {
-			return err
-		}
-		if before.Seq != 0 {
-			if before.Request != wish {
-				return Conflictf("request-key-used", "request key %q was used already, for another decision: use a new one", c.RequestKey)
-			}
-			return nil
-		}
+	d := lotDeed{lot: c.LotID, person: c.Person, key: c.RequestKey, wish: wish("papers", c.LotID, c.Version, c.Certificate, fmt.Sprintf("%q", c.Papers), c.Note)}
+	return l.decideLot(ctx, d, func(tx Tx, lot Lot, now time.Time) (*LotDecision, error) {
 		if err := may(tx, c.Person, Received); err != nil {
-			return err
+			return nil, err
 		}
-		if err := c.check(lot, now); err != nil {
-			return err
+		if err := c.check(lot, now); err != nil || c.Certificate == lot.Certificate && c.Papers == lot.Papers {
+			return nil, err
 		}
-		next := LotDecision{Status: lot.Status, Reason: lot.Reason, Certificate: c.Certificate, Papers: c.Papers, Note: c.Note,
-			Person: c.Person, RequestKey: c.RequestKey, Request: wish, DecidedAt: now}
-		if next.Certificate == lot.Certificate && next.Papers == lot.Papers {
-			return nil
-		}
-		lot, err = decide(tx, lot, next)
-		return err
+		return &LotDecision{Status: lot.Status, Reason: lot.Reason, Certificate: c.Certificate, Papers: c.Papers, Note: c.Note}, nil
 	})
-	return lot, err
 }
 
 func (c PapersChange) tidied() (PapersChange, error) {

@@ -52,13 +52,16 @@ func (e PlaceEntry) deed(deed RecordDeed, subject string) recordDeed[Place] {
 			if err := after.ready(); err != nil {
 				return before, nil, err
 			}
-			if subject != "" && after.DryKept != before.DryKept {
-				if err := tx.KeepDry(before.Code, after.DryKept, at); err != nil {
-					return before, nil, err
-				}
-			}
-			return after, toldDifferences(before.differences(after)), nil
+			return after, toldDifferences(before.differences(after)), keepDry(tx, before, after, at)
 		}}
+}
+
+// keepDry begins or ends the dry-keeping of a place that is there already.
+func keepDry(tx ExposureTx, before, after Place, at time.Time) error {
+	if before.Code == "" || before.DryKept == after.DryKept {
+		return nil
+	}
+	return tx.KeepDry(before.Code, after.DryKept, at)
 }
 
 // ready tidies the place and says what is wrong.
