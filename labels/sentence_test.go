@@ -5,6 +5,8 @@ import (
 	"errors"
 	"strings"
 	"testing"
+
+	"wirehold/inventory"
 )
 
 // reasonOf is a reason of so many characters.
@@ -94,6 +96,46 @@ func TestAHoldTagIsAlwaysPrinted(t *testing.T) {
 			}
 			if size.scale() >= 100 && said["reason"] != cmp.Or(reason, "no reason is written down") {
 				t.Errorf("a hold tag on %s because %q: it says %q", size, reason, said["reason"])
+			}
+		}
+	}
+}
+
+// TestALongNameIsPrinted holds that every thing the shop may enter has a label:
+// the longest names that are kept go on the usual stock, and what does not go on
+// a smaller one is refused.
+func TestALongNameIsPrinted(t *testing.T) {
+	t.Parallel()
+	f, err := newFonts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	shop := Shop{Base: "https://wirehold.example"}
+	words := strings.Repeat("crane rail ", 11)[:120]
+	whole := strings.Repeat("W", 40)
+	var ps []inventory.Procedure
+	for range 10 {
+		ps = append(ps, inventory.Procedure{Number: "WPS-1040", Revision: "C"})
+	}
+	for name, l := range map[string]Label{
+		"a place":                       shop.Place(inventory.Place{Code: "KNR7J-Y", Name: words, Kind: inventory.DryCabinet, DryKept: true}),
+		"a feeder":                      shop.Feeder(inventory.Feeder{Place: inventory.Place{Code: "FA9DY-Y", Name: words}}),
+		"a badge":                       shop.Badge(inventory.Person{Code: "P5927-H", Name: words, Role: inventory.Engineer}),
+		"a badge of one word":           shop.Badge(inventory.Person{Code: "P5927-H", Name: whole, Role: inventory.Engineer}),
+		"a job with a long name":        shop.Job(inventory.Job{Code: "JJJ4E-2", Number: "2201", Name: words}, ps[:1]...),
+		"a job with a long number":      shop.Job(inventory.Job{Code: "JJJ4E-2", Number: whole, Name: words}, ps[:1]...),
+		"a job with all its procedures": shop.Job(inventory.Job{Code: "JJJ4E-2", Number: whole, Name: words}, ps...),
+	} {
+		for _, size := range Sizes() {
+			s, err := f.layOut(&l, size, 203)
+			if err != nil {
+				if size.scale() >= 100 {
+					t.Errorf("%s on %s: %v", name, size, err)
+				}
+				continue
+			}
+			if said := texts(s); said[l.Facts[0].Field] != l.Facts[0].Words && !strings.Contains(said["cautions"], l.Facts[0].Words) {
+				t.Errorf("%s on %s: it says %q, want %q", name, size, said, l.Facts[0].Words)
 			}
 		}
 	}

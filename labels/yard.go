@@ -2,6 +2,7 @@ package labels
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"wirehold/inventory"
 )
@@ -15,7 +16,7 @@ func (s Shop) Place(p inventory.Place) Label {
 	return Label{Kind: KindPlace, Title: "PLACE", Code: string(p.Code), bars: true, Link: s.link("/places/" + string(p.Code)),
 		Offline: []string{string(p.Code), "place: " + clean(p.Name), string(p.Kind), dry}, Needed: 1,
 		Facts: []Fact{
-			{Field: "name", Words: said(p.Name, string(p.Code)), Rank: Huge},
+			heading("name", said(p.Name, string(p.Code))),
 			{Field: "kind", Words: clean(string(p.Kind) + ", " + dry), Rank: Big, Goes: 1, Small: true},
 		}}
 }
@@ -30,7 +31,7 @@ func (s Shop) Feeder(f inventory.Feeder) Label {
 	return Label{Kind: KindFeeder, Title: "FEEDER", Code: string(f.Code), bars: true, Link: s.link("/feeders/" + string(f.Code)), Aid: "Set polarity and gas by the spool's label, each time.",
 		Offline: []string{string(f.Code), "feeder: " + clean(f.Name)}, Needed: 1,
 		Facts: []Fact{
-			{Field: "name", Words: said(f.Name, string(f.Code)), Rank: Huge},
+			heading("name", said(f.Name, string(f.Code))),
 			{Field: "polarities", Caption: "GIVES", Words: said(strings.Join(gives, ", "), "not known"), Rank: Big, Goes: 1, Small: true},
 		}}
 }
@@ -40,9 +41,35 @@ func (s Shop) Badge(p inventory.Person) Label {
 	return Label{Kind: KindBadge, Title: "BADGE", Code: string(p.Code), bars: true,
 		Offline: []string{string(p.Code)}, Needed: 1, // a badge says nothing more to a phone
 		Facts: []Fact{
-			{Field: "name", Words: said(p.Name, string(p.Code)), Rank: Huge},
+			heading("name", said(p.Name, string(p.Code))),
 			{Field: "role", Words: clean(string(p.Role)), Rank: Big, Goes: 1, Small: true},
 		}}
+}
+
+// How long a name may be, in characters, that heads a label in the largest type
+// or the next; and how long one of its words, which nothing parts. mostBeside is
+// for what stands beside it.
+const (
+	mostHuge, mostHugeWord = 40, 16
+	mostBigWord            = 24
+	mostBeside             = 50
+)
+
+// heading is what somebody called a thing, at the head of its label. A long name
+// is set smaller, over more lines, rather than that the thing has no label.
+func heading(field, words string) Fact {
+	words = clean(words)
+	longest := 0
+	for word := range strings.FieldsSeq(words) {
+		longest = max(longest, utf8.RuneCountInString(word))
+	}
+	switch {
+	case utf8.RuneCountInString(words) <= mostHuge && longest <= mostHugeWord:
+		return Fact{Field: field, Words: words, Rank: Huge}
+	case longest <= mostBigWord:
+		return Fact{Field: field, Words: words, Rank: Big, Lines: 4}
+	}
+	return Fact{Field: field, Words: words, Rank: Middle, Lines: mostSentenceLines, Wide: true}
 }
 
 // byProcedure stands for a demand in which the procedures of a job differ.
@@ -80,7 +107,12 @@ func (s Shop) Job(j inventory.Job, ps ...inventory.Procedure) Label {
 	}
 	procedures := strings.Join(names, ", ")
 	l := Label{Kind: KindJob, Title: "JOB", Code: string(j.Code), bars: true, Link: s.link("/jobs/" + string(j.Code)), Aid: decides,
-		Facts: []Fact{{Field: "number", Words: said(j.Number, string(j.Code)), Beside: j.Name, Rank: Huge}}}
+		Facts: []Fact{heading("number", said(j.Number, string(j.Code)))}}
+	if work := clean(j.Name); l.Facts[0].Rank == Huge && utf8.RuneCountInString(work) <= mostBeside {
+		l.Facts[0].Beside = work
+	} else if work != "" {
+		l.Facts = append(l.Facts, Fact{Field: "name", Caption: "WORK", Words: work, Rank: Middle, Lines: mostSentenceLines, Wide: true, Goes: 1})
+	}
 	l.Offline, l.Needed = []string{string(j.Code), "job: " + clean(j.Number), "procedure: " + procedures}, 1
 	asked := asked(ps)
 	gas := inventory.Spoken(asked["shielding gas"])
@@ -91,6 +123,9 @@ func (s Shop) Job(j inventory.Job, ps ...inventory.Procedure) Label {
 		}
 	}
 	add("procedure", "", "WPS", procedures, Big, 7)
+	if f := &l.Facts[len(l.Facts)-1]; f.Field == "procedure" && utf8.RuneCountInString(f.Words) > mostHuge {
+		f.Rank, f.Wide, f.Lines = Middle, true, mostSentenceLines
+	}
 	add("polarity", "", "POLARITY", asked["polarity"], Big, 6)
 	add("gas", "", "GAS", gas, Big, 5)
 	add("passes", "", "PASSES", asked["passes"], Big, 4)
