@@ -159,6 +159,20 @@ func keepJobUses(tx Tx, before, s Spool, movements []Movement) error {
 	if err != nil {
 		return err
 	}
+	lot, err := tx.Lot(s.LotID)
+	if err != nil {
+		return err
+	}
+	uses := UsesOf(s.Code, lot.WireID, history)
+	if len(uses) == 0 && !corrected {
+		return nil
+	}
+	return tx.KeepJobUses(s.Code, uses)
+}
+
+// UsesOf returns what a spool of the wire was used for, one a job, in order of
+// the jobs' codes, as its movements say from the first on. It is pure.
+func UsesOf(spool Code, wireID int64, history []Movement) []JobUse {
 	var o outings
 	var at Spool
 	for _, m := range history {
@@ -169,16 +183,5 @@ func keepJobUses(tx Tx, before, s Spool, movements []Movement) error {
 		o.add(at, m, next)
 		at = next
 	}
-	uses := o.uses(s.Code, 0)
-	if len(uses) == 0 && !corrected {
-		return nil
-	}
-	lot, err := tx.Lot(s.LotID)
-	if err != nil {
-		return err
-	}
-	for i := range uses {
-		uses[i].WireID = lot.WireID
-	}
-	return tx.KeepJobUses(s.Code, uses)
+	return o.uses(spool, wireID)
 }

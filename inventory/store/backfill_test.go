@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"fmt"
 	"log/slog"
+	"math/rand/v2"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -150,6 +151,13 @@ func TestUsesAreFilledInFromAnOlderLedger(t *testing.T) {
 			must(j.ledger.Scrap(t.Context(), j.entry(s.Code), "bird-nested"))(t)
 			j.set(t, s, inventory.Scrapped, 12_000)
 		}},
+		{"weighed lighter while it was sealed, which does not count", func(s inventory.Spool) {
+			must(j.ledger.Weigh(t.Context(), j.entry(s.Code), 14_980+s.Tare))(t)
+			i := j.issue(s.Code)
+			i.Gross = nil
+			must(j.ledger.Issue(t.Context(), i))(t)
+			j.back(t, s, 9_000)
+		}},
 		{"scrapped while out", func(s inventory.Spool) {
 			j.outAgain(t, s, 15_000)
 			must(j.ledger.Scrap(t.Context(), j.entry(s.Code), "bird-nested"))(t)
@@ -256,4 +264,89 @@ func TestWhatWasTriedAloneGoesOnAlone(t *testing.T) {
 	if diff := cmp.Diff(want, texts(t, s.updated(t, 35), "SELECT message_key, bundle FROM messages ORDER BY id")); diff != "" {
 		t.Errorf("messages of an updated database (-want +got):\n%s", diff)
 	}
+}
+
+// TestRandomUsesAreFilledInFromAnOlderLedger does with 40 spools what people do
+// with their weight, mistakes and corrections of any entry included, and holds
+// the migrations against what the ledger kept.
+func TestRandomUsesAreFilledInFromAnOlderLedger(t *testing.T) {
+	t.Parallel()
+	s := newShop(t, 40)
+	draw := rand.New(rand.NewPCG(26, 34))
+	done := map[inventory.MovementType]int{}
+	twice := 0
+	for range 1500 {
+		s.wait(time.Duration(draw.IntN(3)) * time.Minute) // no spool is out too long
+		spool := s.spools[draw.IntN(len(s.spools))]
+		now := must(s.store.Read(t.Context()).Spool(spool.Code))(t)
+		history := must(s.store.Read(t.Context()).History(spool.Code))(t)
+		of := history[draw.IntN(len(history))]
+		if draw.IntN(2) == 0 {
+			of = history[len(history)-1]
+		}
+		deed, err := s.weightDeed(t, draw, now, of)
+		switch inventory.KindOf(err) {
+		case "":
+			done[deed]++
+			if deed == inventory.Corrected && of.Type == inventory.Corrected {
+				twice++
+			}
+		case inventory.Internal:
+			t.Fatalf("%s of %s: %v", deed, spool.Code, err)
+		}
+	}
+	verified(t, s)
+	uses := s.rows(t, allUses)
+	if done[inventory.Issued] < 100 || done[inventory.Returned] < 50 || done[inventory.Scrapped] < 3 || twice < 20 || len(uses) < 20 {
+		t.Errorf("came off: %v, %d corrections of corrections, %d uses: the test tries too little", done, twice, len(uses))
+	}
+	then := s.updated(t, 25)
+	for _, query := range []string{allUses, allTouched} {
+		if diff := cmp.Diff(s.rows(t, query), texts(t, then, query)); diff != "" {
+			t.Errorf("%s of an updated database (-as it was kept +filled in):\n%s", query, diff)
+		}
+	}
+}
+
+// weightDeed does one thing that weighs, or may, to a spool; a correction is of
+// the movement of.
+func (s *shop) weightDeed(t *testing.T, draw *rand.Rand, now inventory.Spool, of inventory.Movement) (inventory.MovementType, error) {
+	ctx, l, e := t.Context(), s.ledger, s.entry(now.Code)
+	e.Person = s.engineer.Code
+	gross := now.Tare + now.Net - unit.Grams(draw.IntN(int(now.Net)/3+1))
+	weighed := &gross
+	if draw.IntN(3) == 0 {
+		weighed = nil
+	}
+	var err error
+	switch draw.IntN(12) {
+	case 0, 1, 2:
+		_, err = l.Issue(ctx, inventory.Issue{Entry: e, Job: s.job.Code, Holder: s.welder.Code, Gross: weighed})
+		return inventory.Issued, err
+	case 3, 4, 5:
+		_, err = l.Return(ctx, inventory.Return{Entry: e, Place: s.shelf.Code, Gross: weighed})
+		return inventory.Returned, err
+	case 6:
+		_, err = l.Weigh(ctx, e, gross)
+		return inventory.Weighed, err
+	case 7:
+		_, err = l.Load(ctx, s.loadAsTold(t, e, s.feeder.Code))
+		return inventory.Loaded, err
+	case 8:
+		_, err = l.Unload(ctx, e)
+		return inventory.Unloaded, err
+	case 9:
+		if draw.IntN(8) > 0 {
+			return inventory.Scrapped, inventory.Refusedf("seldom", "wire is seldom scrapped")
+		}
+		_, err = l.Scrap(ctx, e, "bird-nested")
+		return inventory.Scrapped, err
+	}
+	right := now.Tare + unit.Grams(draw.IntN(int(now.Full)))
+	c := inventory.Correction{Entry: e, Corrects: of.Seq, Reason: "the scale was off", Gross: &right}
+	if draw.IntN(6) == 0 {
+		c.Gross, c.Place = nil, s.shelf.Code
+	}
+	_, err = l.Correct(ctx, c)
+	return inventory.Corrected, err
 }

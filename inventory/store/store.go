@@ -35,7 +35,7 @@ func Open(ctx context.Context, path string, log *slog.Logger) (*Store, error) {
 	s := &Store{}
 	err := s.open(ctx, path, log)
 	if err == nil {
-		err = s.retrack(ctx)
+		err = s.catchUp(ctx)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("open database %s: %w", path, errors.Join(err, s.Close()))
