@@ -107,6 +107,9 @@ func (c *CardClock) open(zone *time.Location) {
 		}
 		return
 	case c.Runs:
+		if l.Left <= c.Near {
+			c.Outcome, c.Do = fit.Caution, ExposureNearAlert.Advice()
+		}
 		c.Says = fmt.Sprintf("Open %s of %s. Runs out %s if it stays out.", exposed, allowed, ShortStamp(l.RunsOut.In(zone), at))
 	default:
 		c.Says = fmt.Sprintf("Open %s of %s. The clock stands: it is kept dry. %s left.", exposed, allowed, HoursText(l.Left))

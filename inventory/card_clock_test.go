@@ -39,8 +39,12 @@ func TestTheClockOnASetUpCard(t *testing.T) {
 	}{
 		{"open and running", open(31, true), []func(exposure.Clock) ExposureLimit{sheet}, fit.Passed,
 			"Open 31 h of 72 h. Runs out Fri 04:00 if it stays out.", "", "", true},
-		{"running out today", open(70.5, true), []func(exposure.Clock) ExposureLimit{sheet}, fit.Passed,
-			"Open 70 h 30 min of 72 h. Runs out 12:30 if it stays out.", "", "", true},
+		{"running out today", open(66.5, true), []func(exposure.Clock) ExposureLimit{sheet}, fit.Passed,
+			"Open 66 h 30 min of 72 h. Runs out 16:30 if it stays out.", "", "", true},
+		{"running out soon", open(70.5, true), []func(exposure.Clock) ExposureLimit{sheet}, fit.Caution,
+			"Open 70 h 30 min of 72 h. Runs out 12:30 if it stays out.", ExposureNearAlert.Advice(), "", true},
+		{"soon out of time in a dry cabinet", open(70.5, false), []func(exposure.Clock) ExposureLimit{sheet}, fit.Passed,
+			"Open 70 h 30 min of 72 h. The clock stands: it is kept dry. 1 h 30 min left.", "", "", true},
 		{"in a dry cabinet", open(31, false), []func(exposure.Clock) ExposureLimit{sheet}, fit.Passed,
 			"Open 31 h of 72 h. The clock stands: it is kept dry. 41 h left.", "", "", true},
 		{"past what stops", open(80, true), []func(exposure.Clock) ExposureLimit{sheet}, fit.Stops,
@@ -66,7 +70,7 @@ func TestTheClockOnASetUpCard(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()
-			e := Exposure{Clock: tt.clock}
+			e := Exposure{Clock: tt.clock, Near: 4 * time.Hour}
 			if tt.clock.Unknown {
 				e.Remedy = "Or dry it."
 			}

@@ -100,7 +100,8 @@ type Exposure struct {
 	Spool   SpoolLine
 	Profile string // the name of the rule profile: of the job it is out on, or the general one
 	Limits  []ExposureLimit
-	Remedy  string // what can be done where the exposure is not known; empty where it is
+	Remedy  string        // what can be done where the exposure is not known; empty where it is
+	Near    time.Duration // how long before a limit the shop is told of it
 }
 
 // ExposureLimit is an exposure past which the rule judges otherwise.
@@ -160,6 +161,11 @@ func (l *Ledger) exposure(r Reader, spool Code, at, now time.Time) (e Exposure, 
 	if e.Unknown {
 		e.Remedy = wire.dryingRemedy()
 	}
+	shop, err := r.Shop()
+	if err != nil {
+		return e, err
+	}
+	e.Near = shop.NearBefore
 	turns, err := exposureTurns(wire, lot, profile)
 	for _, t := range turns {
 		left, _ := e.Clock.Left(t.After)
