@@ -1,7 +1,9 @@
 package labels
 
 import (
+	"errors"
 	"image"
+	"slices"
 	"strings"
 )
 
@@ -101,9 +103,21 @@ func (a *layout) lines(area image.Rectangle) ([]item, error) {
 	}
 	rows, err := makeRows(makers, area.Dx())
 	if err != nil {
-		return nil, err
+		return nil, a.named(err)
 	}
-	return stack(rows, area)
+	items, err := stack(rows, area)
+	return items, a.named(err)
+}
+
+// named says which of the facts that stand together is too long, where one is.
+func (a *layout) named(err error) error {
+	fault, ok := errors.AsType[*FieldError](err)
+	rest := append(a.ranked(Middle), a.ranked(Low)...)
+	if !ok || fault.Field != "cautions" || len(rest) == 0 {
+		return err
+	}
+	longest := slices.MaxFunc(rest, func(a, b Fact) int { return len(a.Words) - len(b.Words) })
+	return &FieldError{longest.Field, fault.Reason}
 }
 
 // oneLine is a row of one text, in the middle of its height.

@@ -66,6 +66,7 @@ func Register(r *gin.Engine, d Deps) {
 	config.Transformers = []huma.Transformer{asProblem}
 	config.CreateHooks = nil // no $schema member: a body holds what it is about
 	a := humagin.New(r, config)
+	a.UseMiddleware(knownQuery(a))
 	h := &handlers{d}
 	h.registerReads(a)
 	h.registerWrites(a)
@@ -189,7 +190,7 @@ func asProblem(ctx huma.Context, _ string, v any) (any, error) {
 func fault(detail *huma.ErrorDetail) problem.Fault {
 	f := problem.Fault{Detail: detail.Message}
 	switch {
-	case detail.Message == "unexpected property":
+	case detail.Message == unexpected:
 		f.Detail = "there is no such field here: check its spelling, or leave it out"
 	case strings.Contains(detail.Message, "Go struct field"), strings.Contains(detail.Message, "Go value"):
 		f.Detail = "a value is not of the sort that /api/openapi.json asks for"
