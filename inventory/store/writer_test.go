@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"wirehold/inventory"
@@ -216,13 +217,17 @@ func TestWhoGivesUpTakesNobodyAlong(t *testing.T) {
 		t.Error("who gave up while waiting had the turn")
 		return nil
 	})
-	c.begin(works, "works", c.store.WriteShared, func(tx inventory.Tx) error {
-		stopWorking()
-		err := enter(tx, "works")
-		if err != nil { // SQLite would undo the whole transaction, as in TestABatchThatIsLostIsTold
-			t.Errorf("a statement of who gave up was interrupted: %v", err)
-		}
-		return err
+	c.begin(works, "works", c.store.WriteShared, func(i inventory.Tx) error {
+		const count = "WITH RECURSIVE c (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM c WHERE n < ?) SELECT 'works', MAX(n) FROM c"
+		var gives sync.WaitGroup
+		defer gives.Wait()
+		gives.Go(func() { // up while the statement below is at work, which counts ten times as far
+			if err := c.store.readers.Exec(count, 200_000).Error; err != nil {
+				t.Error(err)
+			}
+			stopWorking()
+		})
+		return i.(*tx).db.Exec("INSERT INTO counters (name, value) "+count, 2_000_000).Error // SQLite undoes all where this is interrupted
 	})
 	c.begin(t.Context(), "last", c.store.WriteShared, func(tx inventory.Tx) error { return enter(tx, "last") })
 	stopWaiting()
