@@ -87,11 +87,13 @@ func passUnless(doubt *Message, demanded, offered Claim, p pattern, parts ...any
 
 // open is the finding where the job asks nothing: it still says what is offered.
 func (c *comparison) open(offered Claim, what any) Finding {
-	says := say("The job asks nothing about %s.", what)
-	if offered.Text != unknown().Text {
-		says = say("The job asks nothing about %s. This wire: %s.", what, offered.said())
+	out := Finding{Outcome: NotDemanded, Demanded: c.procedure("nothing"), Offered: offered}
+	if offered.Text == unknown().Text {
+		out.Message = say("The job asks nothing about %s.", what)
+	} else {
+		out.Message = say("The job asks nothing about %s. This wire: %s.", what, offered.said())
 	}
-	return Finding{Outcome: NotDemanded, Demanded: c.procedure("nothing"), Offered: offered, Message: says}
+	return out
 }
 
 // and returns f with what is said after it; f as it is if that is nil.

@@ -53,16 +53,19 @@ func (c *comparison) certificateClaim() Claim {
 	if have.Number == "" {
 		return unknown()
 	}
-	out := c.lot("").saying("certificate %s", have.Number)
-	for _, part := range [...]struct {
-		label word
-		value string
-	}{{"type", have.Type}, {"schedule", have.Schedule}, {"lot class", have.LotClass}} {
-		if part.value != "" {
-			out = out.saying("%s, %s %s", out.Message, part.label, part.value)
-		}
+	var room [7]any
+	parts := append(room[:0], have.Number)
+	if have.Type != "" {
+		parts = append(parts, word("type"), have.Type)
 	}
-	return out
+	if have.Schedule != "" {
+		parts = append(parts, word("schedule"), have.Schedule)
+	}
+	if have.LotClass != "" {
+		parts = append(parts, word("lot class"), have.LotClass)
+	}
+	says := [...]pattern{"certificate %s", "certificate %s, %s %s", "certificate %s, %s %s, %s %s", "certificate %s, %s %s, %s %s, %s %s"}
+	return c.lot("").saying(says[len(parts)/2], parts...)
 }
 
 func (c *comparison) certificateThere(demanded, offered Claim, missing Outcome, reserve *Message) Finding {

@@ -35,7 +35,7 @@ func hydrogenQuantity() quantity[hydrogen] {
 func (c *comparison) checkHydrogen() Finding {
 	q := hydrogenQuantity()
 	facts := c.named("diffusible_hydrogen_max")
-	found := c.open(q.claim(facts), topic("hydrogen"))
+	found := Finding{Outcome: NotDemanded}
 	if c.demand.Hydrogen > 0 {
 		want := hydrogen(c.demand.Hydrogen)
 		found = q.check(facts, c.procedure(want.String()), want)
@@ -46,6 +46,9 @@ func (c *comparison) checkHydrogen() Finding {
 		} else {
 			found = worst(found, l.unreadable(q.claim(facts)))
 		}
+	}
+	if found.Outcome == NotDemanded {
+		return c.open(q.claim(facts), topic("hydrogen"))
 	}
 	return found
 }

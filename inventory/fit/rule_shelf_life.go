@@ -13,7 +13,7 @@ import (
 // from manufacture, or at least from the day the lot came in.
 func (c *comparison) checkShelfLife() Finding {
 	offered := c.ageClaim()
-	found := c.open(offered, topic("shelf life"))
+	found := Finding{Outcome: NotDemanded}
 	if expires := c.offer.Expires; !expires.IsZero() {
 		found = worst(found, c.expiry(offered, expires))
 	}
@@ -26,6 +26,9 @@ func (c *comparison) checkShelfLife() Finding {
 	}
 	for _, l := range c.limits(RuleShelfLife, "shelf_life_max") {
 		found = worst(found, c.age(l.claim(l.Value), offered, l.Value, "the rule profile", l.pastIt(), l.reserve()))
+	}
+	if found.Outcome == NotDemanded {
+		return c.open(offered, topic("shelf life"))
 	}
 	return found
 }

@@ -16,7 +16,7 @@ const noneRequired = "none required"
 func (c *comparison) checkToughness() Finding {
 	facts := c.toughness()
 	q := quantity[unit.Toughness]{unit.ParseToughness, unit.Toughness.Meets, "toughness", "Wanted is %s."}
-	found := c.open(q.claim(facts), topic("toughness"))
+	found := Finding{Outcome: NotDemanded}
 	if !c.demand.Toughness.IsZero() {
 		found = q.promised(facts, c.procedure(c.demand.Toughness.String()), c.demand.Toughness)
 	}
@@ -26,6 +26,9 @@ func (c *comparison) checkToughness() Finding {
 		} else {
 			found = worst(found, l.unreadable(q.claim(facts)))
 		}
+	}
+	if found.Outcome == NotDemanded {
+		return c.open(q.claim(facts), topic("toughness"))
 	}
 	return found
 }
