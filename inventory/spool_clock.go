@@ -145,17 +145,23 @@ func (l *Ledger) exposure(r Reader, spool Code, at, now time.Time) (e Exposure, 
 		return e, err
 	}
 	e.Clock = exposure.Reckon(e.Spool.Track.Events(), air, at)
+	err = l.judge(r, &e, air)
+	return e, err
+}
+
+// judge holds the clock against the limits of the spool's wire under its profile.
+func (l *Ledger) judge(r Reader, e *Exposure, air exposure.Places) error {
 	lot, err := r.Lot(e.Spool.LotID)
 	if err != nil {
-		return e, err
+		return err
 	}
 	wire, err := r.Wire(lot.WireID)
 	if err != nil {
-		return e, err
+		return err
 	}
 	profile, err := l.profileOr(r, e.Spool.ProfileID)
 	if err != nil {
-		return e, err
+		return err
 	}
 	e.Profile = profile.Name
 	if e.Unknown {
@@ -163,13 +169,13 @@ func (l *Ledger) exposure(r Reader, spool Code, at, now time.Time) (e Exposure, 
 	}
 	shop, err := r.Shop()
 	if err != nil {
-		return e, err
+		return err
 	}
 	e.Near = shop.NearBefore
 	turns, err := exposureTurns(wire, lot, profile)
 	for _, t := range turns {
 		left, _ := e.Clock.Left(t.After)
-		e.Limits = append(e.Limits, ExposureLimit{t, left, e.Spool.Track.RunsOut(air, at, t.After)})
+		e.Limits = append(e.Limits, ExposureLimit{t, left, e.Spool.Track.RunsOut(air, e.At, t.After)})
 	}
-	return e, err
+	return err
 }
