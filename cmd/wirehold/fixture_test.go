@@ -121,6 +121,7 @@ func siteOn(t testing.TB, path string, y *yard) *siteFixture {
 		if log.String() != "" {
 			t.Errorf("the log has errors:\n%s", log.String())
 		}
+		srv, s = nil, nil // a test keeps its clean-ups for as long as the one it is part of
 	})
 	y2 := *y
 	y2.ledger = ledger
