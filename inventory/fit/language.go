@@ -46,7 +46,7 @@ func (l Language) Aid() string { return say(Aid).In(l) }
 
 // In says m in a language.
 func (m *Message) In(l Language) string {
-	t := tongues()[l]
+	t := translations()[l]
 	if m == nil || t == nil {
 		return m.String()
 	}
@@ -65,7 +65,7 @@ func (f Finding) In(l Language) Finding {
 
 // In is the claim in a language.
 func (c Claim) In(l Language) Claim {
-	t := tongues()[l]
+	t := translations()[l]
 	if t == nil {
 		return c
 	}
@@ -76,7 +76,7 @@ func (c Claim) In(l Language) Claim {
 // In is the verdict with every finding in a language; its answer is what it
 // was.
 func (v Verdict) In(l Language) Verdict {
-	if tongues()[l] == nil {
+	if translations()[l] == nil {
 		return v
 	}
 	out := Verdict{Answer: v.Answer, Findings: make([]Finding, len(v.Findings))}
@@ -91,7 +91,7 @@ func (s Setting) In(l Language) Setting {
 	if s.Message != nil {
 		s.Says = s.Message.In(l)
 	}
-	if t := tongues()[l]; t != nil {
+	if t := translations()[l]; t != nil {
 		s.Source = t.source(s.Source)
 	}
 	return s
@@ -110,7 +110,7 @@ func (r Rule) In(l Language) string { return l.lookUp("rule", string(r)) }
 func (p Part) In(l Language) string { return l.lookUp("setting", string(p)) }
 
 func (l Language) lookUp(kind, text string) string {
-	if t := tongues()[l]; t != nil {
+	if t := translations()[l]; t != nil {
 		if said, ok := t.words[kind][text]; ok {
 			return said
 		}

@@ -108,7 +108,7 @@ func TestEveryWordHasItsRow(t *testing.T) {
 	}
 	for kind, texts := range vocabulary(code) {
 		for _, text := range texts {
-			rows := tongues()[Spanish].words[kind]
+			rows := translations()[Spanish].words[kind]
 			if letter.MatchString(text) && rows[text]+rows[figure.ReplaceAllString(text, "%s")] == "" && !untranslated[text] {
 				t.Errorf("words.csv: the %s %q has no row", kind, text)
 			}

@@ -11,25 +11,25 @@ import (
 	"wirehold/inventory/filler"
 )
 
-// tongue is one language but English, from the tables.
-type tongue struct {
+// translation is one language but English, from the tables.
+type translation struct {
 	sentences map[string]string
 	words     map[string]map[string]string // by kind
 	joins     [][2]string                  // what parts words: " or "
 	prefixes  [][2]string                  // what stands before a name: "feeder "
 }
 
-// tongues are the languages but English.
-var tongues = sync.OnceValue(func() map[Language]*tongue {
-	out := map[Language]*tongue{}
+// translations are the languages but English.
+var translations = sync.OnceValue(func() map[Language]*translation {
+	out := map[Language]*translation{}
 	for _, l := range Languages()[1:] {
-		out[l] = readTongue(string(l))
+		out[l] = readTranslation(string(l))
 	}
 	return out
 })
 
-func readTongue(column string) *tongue {
-	t := &tongue{map[string]string{}, map[string]map[string]string{}, nil, nil}
+func readTranslation(column string) *translation {
+	t := &translation{map[string]string{}, map[string]map[string]string{}, nil, nil}
 	for _, m := range readTable("tables/sentences.csv") {
 		t.sentences[m["en"]] = m[column]
 	}
@@ -52,7 +52,7 @@ func readTongue(column string) *tongue {
 
 // say says m; a pattern that has no row stays English. A sentence begins large
 // where the English one does.
-func (t *tongue) say(m *Message) string {
+func (t *translation) say(m *Message) string {
 	parts := make([]any, len(m.parts))
 	for i, p := range m.parts {
 		parts[i] = t.part(p)
@@ -70,7 +70,7 @@ func (t *tongue) say(m *Message) string {
 
 // part is a part of a sentence in this language. Numbers stay what they are,
 // for the pattern may count on it.
-func (t *tongue) part(p any) any {
+func (t *translation) part(p any) any {
 	switch p := p.(type) {
 	case string, int:
 		return p
@@ -96,7 +96,7 @@ var figure = regexp.MustCompile(`(?:\.|\b)\d[\d.]*(?:[/-]\d+)*`)
 
 // word says a text of the rules' vocabulary: by its row, whatever its figures,
 // or else by what it is put together of. What has no row stays.
-func (t *tongue) word(text string) string {
+func (t *translation) word(text string) string {
 	if said, ok := t.words["word"][text]; ok {
 		return said
 	}
@@ -119,7 +119,7 @@ func (t *tongue) word(text string) string {
 }
 
 // prefixed says what stands before a name: "feeder F3".
-func (t *tongue) prefixed(text string) string {
+func (t *translation) prefixed(text string) string {
 	for _, p := range t.prefixes {
 		if name, ok := strings.CutPrefix(text, p[0]); ok {
 			return p[1] + t.prefixed(name)
@@ -130,7 +130,7 @@ func (t *tongue) prefixed(text string) string {
 
 // source says what is ours in the name of a source: whose record it is, and
 // that a fact is read from some characters. The names of papers stay.
-func (t *tongue) source(text string) string {
+func (t *translation) source(text string) string {
 	if before, after, ok := strings.Cut(text, "; "); ok {
 		return t.source(before) + "; " + t.source(after)
 	}
