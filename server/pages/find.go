@@ -77,7 +77,7 @@ func (p *Pages) find(c *gin.Context) error {
 // findBox answers the scan of a maker's box: its wire and its lot.
 func (p *Pages) findBox(c *gin.Context, page FindPage, box labels.Box) error {
 	found := &FoundBox{Product: string(box.Contents()), Lot: box.Lot, Receive: "/receiving?" + url.Values{"scan": {page.Search}}.Encode()}
-	page.Box, page.Search = found, strings.ReplaceAll(page.Search, "", "|")
+	page.Box, page.Search = found, strings.ReplaceAll(page.Search, "\x1d", "|")
 	if found.Product != "" {
 		wire, err := p.Ledger.WireOfProduct(c.Request.Context(), box.Contents())
 		switch inventory.KindOf(err) {
