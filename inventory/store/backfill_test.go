@@ -261,7 +261,7 @@ func TestWhatWasTriedAloneGoesOnAlone(t *testing.T) {
 	}
 	raise("2")
 	want := []string{"key-of-1 key-of-1", "key-of-2 "}
-	if diff := cmp.Diff(want, texts(t, s.updated(t, 35), "SELECT message_key, bundle FROM messages ORDER BY id")); diff != "" {
+	if diff := cmp.Diff(want, texts(t, s.updated(t, 34), "SELECT message_key, bundle FROM messages ORDER BY id")); diff != "" {
 		t.Errorf("messages of an updated database (-want +got):\n%s", diff)
 	}
 }
