@@ -307,7 +307,7 @@ func (c Check) Against() string {
 	out := c.Procedure.Name() + "; " + c.Profile.Name
 	for _, l := range c.Profile.Limits {
 		if l.LoosenedBy != "" {
-			out += fmt.Sprintf("; %s %s loosened to %s by %s on %s: %s", l.Rule, strings.ReplaceAll(l.Parameter, "_", " "), l.Value, l.LoosenedBy, l.LoosenedOn, l.LoosenedWhy)
+			out += fmt.Sprintf("; %s loosened to %s by %s on %s: %s", l.About(), l.Value, l.LoosenedBy, l.LoosenedOn, l.LoosenedWhy)
 		}
 	}
 	return out

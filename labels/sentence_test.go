@@ -23,7 +23,7 @@ func TestASlipSaysWhyItMayGo(t *testing.T) {
 	}
 	waiver := "classification: waiver 12, granted by Dr. Ilse Quarrymoor until 2026-12-01 10:00 UTC: "
 	checked := "WPS-14 rev C; Structural steel, AWS D1.1"
-	loosened := checked + "; wind wind max loosened to 8 mph by Dr. Ilse Quarrymoor on 2026-11-25: "
+	loosened := checked + "; wind loosened to 8 mph by Dr. Ilse Quarrymoor on 2026-11-25: "
 	tests := []struct {
 		name    string
 		checked string

@@ -151,15 +151,26 @@ func bothRead[T any](l, o Limit, parse func(string) (T, error), asStrict func(a,
 	return err == nil && errTheirs == nil && asStrict(mine, theirs)
 }
 
-// words says the difference: "wind wind_max: 3 mph (stops), was 5 mph (stops)".
+// words says the difference: "wind: 3 mph (stops), was 5 mph (stops)".
 func (d Difference) words() string {
 	switch {
 	case d.Was == Limit{}:
-		return fmt.Sprintf("%s %s: %s is new.", d.Is.Rule, d.Is.Parameter, d.Is.inWords())
+		return fmt.Sprintf("%s: %s is new.", d.Is.About(), d.Is.inWords())
 	case d.Is == Limit{}:
-		return fmt.Sprintf("%s %s: %s is gone.", d.Was.Rule, d.Was.Parameter, d.Was.inWords())
+		return fmt.Sprintf("%s: %s is gone.", d.Was.About(), d.Was.inWords())
 	}
-	return fmt.Sprintf("%s %s: %s, was %s.", d.Is.Rule, d.Is.Parameter, d.Is.inWords(), d.Was.inWords())
+	return fmt.Sprintf("%s: %s, was %s.", d.Is.About(), d.Is.inWords(), d.Was.inWords())
+}
+
+// About says in words what is limited: "wind", "certificate age", "thickness
+// general recommendation".
+func (l Limit) About() string {
+	rule := strings.ReplaceAll(string(l.Rule), "-", " ")
+	what := strings.ReplaceAll(strings.TrimSuffix(strings.TrimSuffix(l.Parameter, "_max"), "_min"), "_", " ")
+	if strings.HasPrefix(what, rule) {
+		return what
+	}
+	return rule + " " + what
 }
 
 func (l Limit) inWords() string {

@@ -35,7 +35,7 @@ func TestTighten(t *testing.T) {
 		ok        bool
 		says      string // of the error, or of the difference
 	}{
-		{"less wind is tighter", structural, RuleWind, "wind_max", ours("3 mph"), true, "wind wind_max: 3 mph (stops), was 5 mph (stops)."},
+		{"less wind is tighter", structural, RuleWind, "wind_max", ours("3 mph"), true, "wind: 3 mph (stops), was 5 mph (stops)."},
 		{"more wind is looser", structural, RuleWind, "wind_max", ours("8 mph"), false, "8 mph"},
 		{"the same wind in other units is no looser", structural, RuleWind, "wind_max", ours("8 km/h"), true, ""},
 		{"a wind that only cautions is looser", structural, RuleWind, "wind_max", func(l *Limit) { l.Action = Caution }, false, "looser"},

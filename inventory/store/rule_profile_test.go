@@ -91,7 +91,7 @@ func TestALooserLimitGoesOnTheSlip(t *testing.T) {
 	s.job = must(s.ledger.AddJob(ctx, job))(t)
 	must(s.ledger.Issue(ctx, s.issue(s.spools[0].Code)))(t)
 	history := must(s.ledger.History(ctx, s.spools[0].Code))(t)
-	want := "Ours, version 2; wind wind max loosened to 9 mph by Ilse on 2026-03-02: trial with a wind screen"
+	want := "Ours, version 2; wind loosened to 9 mph by Ilse on 2026-03-02: trial with a wind screen"
 	if got := history[len(history)-1].Checked; !strings.HasSuffix(got, want) {
 		t.Errorf("the slip says %q, want it to end %q", got, want)
 	}

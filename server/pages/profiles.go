@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/gin-gonic/gin"
 
@@ -222,7 +221,7 @@ func (p *Pages) addProfileForms(page *ProfilePage, r inventory.RuleProfile, all 
 		page.Limit = form("limit", "/limits", "Add the limit", append([]Field{kindField(all)}, limitFields(fit.Limit{})...)...)
 	case err == nil && n >= 0 && n < len(r.Limits):
 		l := r.Limits[n]
-		page.Chosen = ruleName(l.Rule) + ": " + strings.ReplaceAll(l.Parameter, "_", " ")
+		page.Chosen = l.About()
 		page.Limit = form("limit", "/limits", "Set the limit", limitFields(l)...)
 		if unconfirmed(l) {
 			page.Confirm = form("confirm", "/confirm", "I have looked it up: it holds here")
@@ -241,7 +240,7 @@ func kindField(all []inventory.RuleProfile) Field {
 				continue
 			}
 			seen[kind] = true
-			f.Options = append(f.Options, Option{Value: kind, Label: fmt.Sprintf("%s: %s, such as %s", ruleName(l.Rule), strings.ReplaceAll(l.Parameter, "_", " "), l.Value)})
+			f.Options = append(f.Options, Option{Value: kind, Label: fmt.Sprintf("%s, such as %s", l.About(), l.Value)})
 		}
 	}
 	return f
