@@ -23,6 +23,9 @@ var (
 // the specification with that grade (testdata/base_metal_match.csv): "A36-19"
 // names a year. A name of another body is left as it is but for its spaces.
 func MetalName(name string) string {
+	if tableMetals()[name] {
+		return name
+	}
 	name = strings.Join(strings.Fields(name), " ")
 	spec, rest := cutSpec(name)
 	after := afterSpec.FindStringSubmatch(rest)
@@ -79,6 +82,18 @@ var tableGrades = sync.OnceValue(func() map[string]map[string]string {
 				out[g.spec] = map[string]string{}
 			}
 			out[g.spec][strings.ToUpper(grade)] = grade
+		}
+	}
+	return out
+})
+
+// tableMetals are the metals of AWS D1.1 as its table writes them.
+var tableMetals = sync.OnceValue(func() map[string]bool {
+	out := map[string]bool{}
+	for _, g := range steelGroups() {
+		out[g.stem] = g.grades == nil
+		for _, grade := range g.grades {
+			out[g.spec+" Gr "+grade] = true
 		}
 	}
 	return out

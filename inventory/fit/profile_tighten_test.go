@@ -90,7 +90,7 @@ func TestALimitMayBeAddedAndNotTakenAway(t *testing.T) {
 	if err != nil || len(p.Limits) != len(original.Limits)+1 || p.Base != "general-shop" {
 		t.Fatalf("Tighten with a further line: %d lines of base %q, %v", len(p.Limits), p.Base, err)
 	}
-	if d := p.Differences(original); len(d) != 1 || d[0].Looser || d[0].Says != "hydrogen hydrogen_max: 8 mL/100 g (stops) is new." {
+	if d := p.Differences(original); len(d) != 1 || d[0].Looser || d[0].Says != "hydrogen: 8 mL/100 g (stops) is new." {
 		t.Errorf("Differences with a further line: %+v", d)
 	}
 	fewer := original.Copy("ours", "Ours")

@@ -25,12 +25,12 @@ var (
 // and what follows the second, as in "E71T-1C/-1M-H8", holds for both.
 func parseMarks(designation string) []mark {
 	text, m := strings.TrimSpace(designation), mark{}
-	if h := hydrogenMark.FindStringSubmatch(text); h != nil {
+	if h := findIn(hydrogenMark, "H", text); h != nil {
 		m.hydrogen, _ = strconv.Atoi(h[2])
 		m.extras += h[1]
 		text = strings.TrimSuffix(text, h[0])
 	}
-	if x := extraMarks.FindStringSubmatch(text); x != nil && strings.HasPrefix(text, "E") {
+	if x := findIn(extraMarks, "JDQ", text); x != nil && strings.HasPrefix(text, "E") {
 		m.extras += x[2]
 		text = strings.TrimSuffix(text, x[0]) + x[1]
 	}
@@ -47,6 +47,15 @@ func parseMarks(designation string) []mark {
 		other.base = first[:stem+1] + second
 	}
 	return []mark{m, other}
+}
+
+// findIn is FindStringSubmatch of a pattern that wants one of some characters:
+// most texts have none, and to look for them is quicker.
+func findIn(pattern *regexp.Regexp, oneOf, text string) []string {
+	if !strings.ContainsAny(text, oneOf) {
+		return nil
+	}
+	return pattern.FindStringSubmatch(text)
 }
 
 // meets reports whether a wire with mark m is one that want asks for: the same

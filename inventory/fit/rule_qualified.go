@@ -50,12 +50,24 @@ var (
 	groupText = regexp.MustCompile(`(?i)^(?:AWS )?(?:D1\.1 )?group ([IV]+)$`)
 )
 
+// cutGroup returns the numeral of a group of AWS D1.1, "II" of "group II".
+func cutGroup(name string) (numeral string, ok bool) {
+	if name == "" || !strings.ContainsAny(name[len(name)-1:], "IViv") {
+		return "", false
+	}
+	m := groupText.FindStringSubmatch(name)
+	if m == nil {
+		return "", false
+	}
+	return m[1], true
+}
+
 // ParseMetal reads a metal that a procedure lists: a name with its family in
 // brackets, a family alone, or a group of AWS D1.1.
 func ParseMetal(text string) (BaseMetal, bool) {
 	text = strings.TrimSpace(text)
-	if g := groupText.FindStringSubmatch(text); g != nil {
-		return BaseMetal{Name: "group " + strings.ToUpper(g[1])}, true
+	if group, ok := cutGroup(text); ok {
+		return BaseMetal{Name: "group " + strings.ToUpper(group)}, true
 	}
 	name := ""
 	if m := metalText.FindStringSubmatch(text); m != nil {
@@ -190,10 +202,10 @@ func (c *comparison) sideQualified(side BaseMetal, plate unit.Length, listed []B
 // holds reports whether a listed metal covers the side, and on what authority:
 // that of a group is its table's, and of all else the procedure's.
 func (b BaseMetal) holds(side BaseMetal, plate unit.Length) (bool, filler.Provenance) {
-	if group := groupText.FindStringSubmatch(b.Name); group != nil {
+	if group, ok := cutGroup(b.Name); ok {
 		g, ok := groupOf(side.Name, plate)
 		open := g.bound > 0 && plate == 0 // the group goes by a plate that nobody states
-		return ok && !open && strings.EqualFold(g.group, group[1]), g.provenance
+		return ok && !open && strings.EqualFold(g.group, group), g.provenance
 	}
 	named := b.Name == "" || sameMetal(b.Name, side.Name)
 	return named && side.Family == b.Family && b.Family != "", filler.Shop
