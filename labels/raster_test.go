@@ -295,18 +295,14 @@ func decodePNG(t testing.TB, b []byte) *image.Gray {
 // has.
 func workers(n int, f func(i int)) {
 	var wait sync.WaitGroup
-	next := make(chan int)
-	for range 2 {
+	free := make(chan struct{}, 2)
+	for i := range n {
+		free <- struct{}{}
 		wait.Go(func() {
-			for i := range next {
-				f(i)
-			}
+			defer func() { <-free }() // also where f ends the test
+			f(i)
 		})
 	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
 	wait.Wait()
 }
 
