@@ -120,22 +120,16 @@ func (t *tx) AddMessages(messages []inventory.Message) error {
 	if len(messages) == 0 {
 		return nil
 	}
-	last, err := t.nextMany("message", len(messages))
+	first, err := t.take("message", len(messages))
 	if err != nil {
 		return err
 	}
 	rows := make([]messageRow, len(messages))
 	for i, m := range messages {
-		rows[i] = messageRow{ID: last - int64(len(messages)) + 1 + int64(i), AlertID: m.AlertID, Channel: string(m.Channel), Recipient: m.Recipient, MessageKey: m.Key,
+		rows[i] = messageRow{ID: first + int64(i), AlertID: m.AlertID, Channel: string(m.Channel), Recipient: m.Recipient, MessageKey: m.Key,
 			Urgent: m.Urgent, MadeAt: m.MadeAt.Unix(), Attempt: attemptRow{DueAt: m.DueAt.Unix()}}
 	}
 	return t.db.Clauses(clause.OnConflict{DoNothing: true}).CreateInBatches(rows, 500).Error
-}
-
-// nextMany counts up the counter name by n and returns its new value.
-func (t *tx) nextMany(name string, n int) (last int64, err error) {
-	err = t.db.Raw(`INSERT INTO counters (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = counters.value + excluded.value RETURNING value`, name, n).Scan(&last).Error
-	return last, err
 }
 
 // mostBundled is how many alerts one e-mail holds: with some 400 bytes each, far
